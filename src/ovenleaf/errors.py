@@ -1,0 +1,78 @@
+"""What a command refuses to do, as facts. Knows nothing of files, git or screens.
+
+A refusal is an exception with three parts: what, where, and what to type next. Subclasses
+take facts and build the sentence, so that a test can assert on the facts and one golden
+file on the words. Only `cli.main` turns a refusal into words on a screen and an exit code.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from ovenleaf.findings import Finding
+
+
+class ExitCode(IntEnum):
+    """What the program's exit status means; stable, scripts may rely on it."""
+
+    DONE = 0
+    FOUND = 1  # `check` found errors or warnings
+    USAGE = 2
+    REFUSED = 3
+    OPEN = 4  # open questions for the bakers
+    OURS = 5  # our own fault; a report is kept
+    INTERRUPTED = 130
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where in a page something stands: the file's name as the baker knows it, and a line from 1."""
+
+    path: str
+    line: int | None = None
+    text: str = ""  # the line itself, as typed
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """One thing to type next, and a few words beside it."""
+
+    command: str
+    words: str = ""
+
+
+class Refusal(Exception):
+    """This command cannot go on; the book is as it was before.
+
+    `what` is one sentence. `where` is the place in a page, if there is one. `detail` holds
+    further lines, shown as they stand. `next` holds commands that can be typed as they stand.
+    """
+
+    exit_code = ExitCode.REFUSED
+
+    def __init__(
+        self,
+        what: str,
+        *,
+        where: Place | None = None,
+        detail: Sequence[str] = (),
+        next: Sequence[Next] = (),
+    ) -> None:
+        super().__init__(what)
+        self.what = what
+        self.where = where
+        self.detail = tuple(detail)
+        self.next = tuple(next)
+
+
+class PageRefused(Refusal):
+    """A page has faults; all of them are told at once, in the order of its lines."""
+
+    def __init__(self, what: str, findings: Sequence[Finding], *, next: Sequence[Next] = ()) -> None:
+        super().__init__(what, next=next)
+        self.findings = tuple(findings)
