@@ -76,3 +76,17 @@ class PageRefused(Refusal):
     def __init__(self, what: str, findings: Sequence[Finding], *, next: Sequence[Next] = ()) -> None:
         super().__init__(what, next=next)
         self.findings = tuple(findings)
+
+
+class Interrupted(KeyboardInterrupt):
+    """Ctrl-C during a write: all of it is in the book, or none of it; nothing in between.
+
+    `saved` says which. `what` is a few words on what was being saved ("market roll r3"), or "".
+    """
+
+    exit_code = ExitCode.INTERRUPTED
+
+    def __init__(self, *, saved: bool, what: str = "") -> None:
+        super().__init__("saved" if saved else "not saved")
+        self.saved = saved
+        self.what = what

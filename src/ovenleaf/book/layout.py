@@ -1,0 +1,180 @@
+"""Where things lie in a book's folder, and how one file is read or replaced for good.
+
+Knows names, folders and bytes. Must not know git, what a page says, or who holds the book.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+import sys
+import time
+from typing import TYPE_CHECKING
+
+from ovenleaf.errors import Place, Refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+TOP_PAGES = ("book.yaml", "ingredients.yaml")
+PAGE_FOLDERS = ("formulas", "trials")
+PAGE_LIMIT = 1_000_000  # bytes; the longest page anyone has typed is a hundredth of it
+REPLACE_TRIES = 20  # Windows only: a virus scanner or an editor lets go of a page within a second
+
+
+class NotAPage(Refusal):
+    """A name that does not lead to a plain page inside the book. Facts: `page`, `why`."""
+
+    def __init__(self, page: str, why: str) -> None:
+        super().__init__(f"{page} cannot be used as a page of this book.", where=Place(page), detail=(why,))
+        self.page = page
+        self.why = why
+
+
+def git_folder(root: Path) -> Path:
+    """The folder that holds the book's history."""
+    return root / ".git"
+
+
+def state_folder(root: Path) -> Path:
+    """The folder for what belongs to this copy alone: lock, journal, index, reports."""
+    return git_folder(root) / "ovenleaf"
+
+
+def page_path(root: Path, page: str) -> Path:
+    """Where `page` (relative, with `/`) lies; NotAPage if it leads out of the book or over a link."""
+    path = root
+    for name in page.split("/"):
+        if not _is_plain_name(name):
+            raise NotAPage(page, "It would lie outside the book's own pages.")
+        path = path / name
+        if path.is_symlink():
+            raise NotAPage(page, "It is a link, or lies behind one, and links are not followed.")
+    return path
+
+
+def _is_plain_name(name: str) -> bool:
+    if any(letter in '\\:<>|?*"' or ord(letter) < 32 for letter in name):
+        return False
+    # Windows drops dots and spaces at the end and knows .git by a short name as well.
+    folded = name.lower().rstrip(". ")
+    return folded not in ("", ".git", "git~1")
+
+
+def read_file(root: Path, page: str) -> bytes | None:
+    """The bytes of a page or photo, None if there is none; NotAPage if it is not a plain file."""
+    path = page_path(root, page)
+    try:
+        if not stat.S_ISREG(path.lstat().st_mode):
+            raise NotAPage(page, "It is not a plain file.")
+        return path.read_bytes()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+
+
+def read_page(root: Path, page: str) -> bytes:
+    """The bytes of a page; NotAPage if it is missing, a link, outside the book, or over 1 MB."""
+    path = page_path(root, page)
+    try:
+        too_long = path.lstat().st_size > PAGE_LIMIT
+    except (FileNotFoundError, NotADirectoryError):
+        raise NotAPage(page, "There is no such page.") from None
+    if too_long:
+        raise NotAPage(page, "It is longer than 1 MB.")
+    data = read_file(root, page)
+    if data is None:
+        raise NotAPage(page, "There is no such page.")
+    return data
+
+
+def working_pages(root: Path) -> tuple[str, ...]:
+    """The pages that lie in the book's folder now, sorted; plain files only, links are not followed.
+
+    Names that begin with a dot are left out: editors keep their half-written copies so.
+    """
+    found = [page for page in TOP_PAGES if _is_plain_file(root / page)]
+    for folder in PAGE_FOLDERS:
+        if not (root / folder).is_symlink():
+            found.extend(_pages_below(root / folder, f"{folder}/"))
+    return tuple(sorted(found))
+
+
+def _is_plain_file(path: Path) -> bool:
+    return path.is_file() and not path.is_symlink()
+
+
+def _pages_below(folder: Path, prefix: str) -> Iterator[str]:
+    try:
+        entries = list(os.scandir(folder))
+    except (FileNotFoundError, NotADirectoryError):
+        return
+    for entry in entries:
+        if entry.name.startswith("."):
+            continue
+        if entry.is_dir(follow_symlinks=False):
+            yield from _pages_below(folder / entry.name, f"{prefix}{entry.name}/")
+        elif entry.name.endswith(".yaml") and entry.is_file(follow_symlinks=False):
+            yield prefix + entry.name
+
+
+def replace_file(target: Path, data: bytes, *, temporary: Path) -> None:
+    """Makes `target` hold `data`, wholly or not at all, and lasting: flushed, renamed, folder flushed.
+
+    `temporary` must lie on the same disk and be ours alone; a leftover there is overwritten.
+    """
+    temporary.unlink(missing_ok=True)
+    # O_EXCL: whatever stands there now is not ours to write through.
+    descriptor = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+    with os.fdopen(descriptor, "wb") as stream:
+        stream.write(data)
+        stream.flush()
+        os.fsync(descriptor)
+    if target.exists():
+        temporary.chmod(stat.S_IMODE(target.stat().st_mode))
+    _make_folder(target.parent)
+    _rename(temporary, target)
+    flush_folder(target.parent)
+
+
+def remove_file(root: Path, target: Path) -> None:
+    """Takes a file away for good, and each folder below `root` that is empty without it."""
+    target.unlink(missing_ok=True)
+    folder = target.parent
+    while folder != root and folder.is_dir() and not any(os.scandir(folder)):
+        folder.rmdir()
+        folder = folder.parent
+    if folder.is_dir():
+        flush_folder(folder)
+
+
+def flush_folder(folder: Path) -> None:
+    """Makes the names in a folder last through a power cut. Windows has no such call and needs none."""
+    if sys.platform == "win32":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _make_folder(folder: Path) -> None:
+    if folder.is_dir():
+        return
+    _make_folder(folder.parent)
+    folder.mkdir(exist_ok=True)
+    flush_folder(folder.parent)
+
+
+def _rename(source: Path, target: Path) -> None:
+    for _ in range(REPLACE_TRIES):
+        try:
+            source.replace(target)
+        except PermissionError:
+            if sys.platform != "win32":
+                raise
+            time.sleep(0.05)
+        else:
+            return
+    source.replace(target)

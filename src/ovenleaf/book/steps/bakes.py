@@ -1,0 +1,144 @@
+"""The trials of a book: read them all, find the one a baker means, give the next code."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import layout
+from ovenleaf.domain.revision import next_code, place_of, slug_of
+from ovenleaf.errors import Next, PageRefused, Refusal
+from ovenleaf.findings import Finding, Severity
+from ovenleaf.records.codec.trials import read_trial
+from ovenleaf.records.yaml_text import PageFault, decode, read
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from ovenleaf.domain.trial import Trial
+
+FOLDER = "trials"
+_CODE_LINE = re.compile(rb"^code:[ \t]*[\"']?([A-Z][1-9][0-9]*)", re.MULTILINE)
+
+
+class UnknownTrial(Refusal):
+    """No such trial. Fact: `typed`."""
+
+    def __init__(self, typed: str) -> None:
+        super().__init__(
+            f"There is no trial {typed} in this book.",
+            detail=("A trial is named by its code, such as C2, by formula and day, or last.",),
+            next=(Next("ovenleaf list", "the last trials and their codes"),),
+        )
+        self.typed = typed
+
+
+class AmbiguousTrial(Refusal):
+    """More than one trial fits. Facts: `typed`, `codes`."""
+
+    def __init__(self, typed: str, codes: tuple[str, ...]) -> None:
+        super().__init__(
+            f"{typed} fits more than one trial: {', '.join(codes)}.",
+            detail=("Say which by its code.",),
+            next=tuple(Next(f"ovenleaf show {code}") for code in codes[:3]),
+        )
+        self.typed = typed
+        self.codes = codes
+
+
+def trial_pages(root: Path, formula: str | None = None) -> tuple[str, ...]:
+    """Where the trials lie, of one formula or of all."""
+    start = f"{FOLDER}/{formula}/" if formula else f"{FOLDER}/"
+    return tuple(page for page in layout.working_pages(root) if page.startswith(start))
+
+
+def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ...], tuple[Finding, ...]]:
+    """All trials, and what is wrong with those that cannot be read: they never stop the others."""
+    trials: list[Trial] = []
+    findings: list[Finding] = []
+    for page in trial_pages(root, formula):
+        try:
+            trials.append(read_one(root, page))
+        except PageRefused as refusal:
+            findings += refusal.findings
+        except Refusal as refusal:
+            findings.append(page_finding(page, refusal))
+    return tuple(sorted(trials, key=lambda trial: (trial.bake_date, trial.name))), tuple(findings)
+
+
+def read_one(root: Path, page: str) -> Trial:
+    """One trial. Raises PageFault, PageRefused, NotAPage."""
+    return read_trial(read(decode(layout.read_page(root, page), page), path=page))
+
+
+def page_finding(page: str, refusal: Refusal) -> Finding:
+    """A page that cannot be read, as a finding."""
+    where = refusal.where
+    return Finding(
+        code=refusal.kind if isinstance(refusal, PageFault) else "unreadable",
+        severity=Severity.ERROR,
+        path=page,
+        line=where.line if where else None,
+        message=refusal.what,
+        fix=" ".join(refusal.detail),
+        text=where.text if where else "",
+    )
+
+
+def page_of(name: str) -> str:
+    """Where a trial's page lies."""
+    return f"{FOLDER}/{name}.yaml"
+
+
+def find_trial(root: Path, typed: str) -> Trial:
+    """The trial that is meant: a code, `last`, an id, or a formula and a day.
+
+    Raises UnknownTrial, AmbiguousTrial.
+    """
+    trials, _ = read_trials(root)
+    named = _meant(typed.strip(), trials)
+    if not named:
+        raise UnknownTrial(typed)
+    if len(named) > 1:
+        raise AmbiguousTrial(typed, tuple(trial.code for trial in named))
+    return named[0]
+
+
+def _meant(typed: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
+    if typed.lower() == "last":
+        return trials[-1:]
+    if place_of(typed.upper()) is not None:
+        return tuple(trial for trial in trials if trial.code == typed.upper())
+    if by_name := tuple(trial for trial in trials if trial.name == typed):
+        return by_name
+    formula, _, day = typed.replace("/", " ").rpartition(" ")
+    return tuple(t for t in trials if _is_day(day) and t.formula == slug_of(formula) and t.bake_date == day)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def free_code(root: Path) -> str:
+    """The next trial code. Pages that cannot be read keep theirs: only their code line is looked at."""
+    codes = set()
+    for page in trial_pages(root):
+        found = _CODE_LINE.search(layout.read_file(root, page) or b"")
+        if found:
+            codes.add(found[1].decode())
+    return next_code(frozenset(codes))
+
+
+def free_name(root: Path, formula: str, day: str, baker: str) -> str:
+    """The id of a new trial: formula, day and baker; a second that day is numbered."""
+    base = f"{formula}/{day}-{baker}"
+    name, number = base, 1
+    while layout.read_file(root, page_of(name)) is not None:
+        number += 1
+        name = f"{base}-{number}"
+    return name

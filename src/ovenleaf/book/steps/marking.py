@@ -1,0 +1,30 @@
+"""The marks of a formula's revisions: the last one given to a revision stands."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import layout
+from ovenleaf.domain.book import MarksPage
+from ovenleaf.records.codec.books import read_marks
+from ovenleaf.records.yaml_text import decode, read
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def marks_page_of(name: str) -> str:
+    """Where a formula's marks lie."""
+    return f"formulas/{name}/marks.yaml"
+
+
+def marks_of(root: Path, name: str) -> MarksPage:
+    """A formula's marks; none where there is no such page. Raises PageFault, PageRefused."""
+    page = marks_page_of(name)
+    data = layout.read_file(root, page)
+    return MarksPage(formula=name) if data is None else read_marks(read(decode(data, page), path=page))
+
+
+def standing_marks(page: MarksPage) -> dict[str, str]:
+    """The mark that stands for each revision that has one."""
+    return {mark.revision: mark.mark for mark in page.marks}

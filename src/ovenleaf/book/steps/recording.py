@@ -1,0 +1,176 @@
+"""Look over what a baker tells of a bake before it is written down; nothing doubtful gets in unseen."""
+
+from __future__ import annotations
+
+import difflib
+from datetime import date
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain import benchline
+from ovenleaf.domain.batch import flour_in_batch
+from ovenleaf.domain.benchvalues import Heat
+from ovenleaf.domain.quantity import GRAMS_PER, Amount, AmountFault, Unit, amount, split_note, temperature
+from ovenleaf.domain.said import Said
+from ovenleaf.errors import Next, Refusal
+from ovenleaf.records.codec.amounts import amount_words
+from ovenleaf.records.codec.trials import read_told
+from ovenleaf.records.yaml_text import decode, read
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Marks, Trial
+
+
+class CannotRecord(Refusal):
+    """What was told of a bake cannot be written down so. Fact: `about`, the thing that was told."""
+
+    def __init__(self, about: str, what: str, *detail: str, next: tuple[Next, ...] = ()) -> None:
+        super().__init__(f"Not recorded: {what}", detail=detail, next=next)
+        self.about = about
+
+
+def said_on_page(data: bytes, source: str) -> tuple[Said, Trial]:
+    """What a typed-up page tells, and the page as far as it names formula and revision."""
+    trial = read_told(read(decode(data, source), path=source))
+    return (
+        Said(
+            bake_date=trial.bake_date,
+            batch=trial.batch,
+            question=trial.question,
+            weighed=trial.weighed,
+            as_planned=trial.as_planned,
+            flours=trial.flours,
+            kitchen=trial.kitchen,
+            steps=tuple((step.name, step.line.typed) for step in trial.steps),
+            measured=trial.measured,
+            marks=trial.scores,
+            log=trial.log,
+            left_out=trial.left_out,
+        ),
+        trial,
+    )
+
+
+def check_said(said: Said, sheet: Sheet, book: BookPage, today: date) -> None:
+    """Raise CannotRecord for the first thing that cannot be so."""
+    for doubt in said.doubts:
+        raise CannotRecord(doubt, f"{doubt}.", "A temperature needs its scale, as in 24C or 75F.")
+    check_day(said.bake_date, today)
+    _check_batch(said, sheet)
+    _check_weighed(said, sheet)
+    _check_steps(said)
+    _check_measured(said)
+    for marks in said.marks:
+        check_marks(marks, book)
+
+
+def check_day(typed: str, today: date) -> None:
+    """Raise CannotRecord for a day that is none, or is still to come."""
+    if not typed:
+        return
+    try:
+        day = date.fromisoformat(typed)
+    except ValueError:
+        raise CannotRecord("bake_date", f"{typed} is not a day.", f"Write it as {today.isoformat()}.") from None
+    if day > today:
+        raise CannotRecord("bake_date", f"{typed} is still to come; today is {today.isoformat()}.")
+
+
+def check_marks(marks: Marks, book: BookPage) -> None:
+    """Raise CannotRecord for a mark that is off the book's scale."""
+    for attribute in ("crumb", "crust", "flavour"):
+        mark: Decimal | None = getattr(marks, attribute)
+        if mark is not None and not book.scale.low <= mark <= book.scale.high:
+            raise CannotRecord(
+                attribute,
+                f"{attribute} {mark} is off the scale of this book, {book.scale}.",
+                *((f"{book.scale.high} means: {book.top}.",) if book.top else ()),
+            )
+
+
+def _check_batch(said: Said, sheet: Sheet) -> None:
+    if said.batch and not flour_in_batch(said.batch, sheet.worked):
+        raise CannotRecord(
+            "batch",
+            f"how big a batch {said.batch} is cannot be told.",
+            "Say it as 600 g flour, 1020 g dough, or 12 rolls of 85 g.",
+        )
+
+
+def _check_weighed(said: Said, sheet: Sheet) -> None:
+    known = tuple(item for item, _ in sheet.kinds)
+    inner = {part.name: tuple(line.item for line in part.lines) for part in sheet.worked.parts}
+    for name, text in said.weighed:
+        bowl, _, item = name.rpartition(":")
+        items = inner.get(bowl, ()) if bowl else known
+        if item not in items:
+            raise CannotRecord("weighed", *_not_in(item, items, sheet, bowl))
+        check_weight(item, text)
+
+
+def _not_in(item: str, items: tuple[str, ...], sheet: Sheet, bowl: str) -> tuple[str, str]:
+    near = difflib.get_close_matches(item, items, n=1, cutoff=0.6)
+    sharing = [known for known in items if item in known.split()]
+    guess = near or sharing
+    where = bowl or sheet.formula.label
+    mean = f" Did you mean {guess[0]}?" if guess else ""
+    return f"{where} has no {item}.{mean}", f"Its ingredients: {', '.join(items) or 'none'}."
+
+
+def check_weight(item: str, text: str) -> None:
+    """Raise CannotRecord for what is no weighed amount."""
+    head, note = split_note(text)
+    try:
+        read_amount = amount(head, bare=Unit.G)
+    except AmountFault as fault:
+        raise CannotRecord("weighed", *amount_words(item, fault, note)) from None
+    if read_amount.is_share:
+        raise CannotRecord("weighed", f"{item}: {text} is a share; what was weighed is a weight.", "As in 396 g.")
+
+
+def _check_steps(said: Said) -> None:
+    for name, text in said.steps:
+        for doubt in benchline.read(text).doubts:
+            raise CannotRecord("steps", f"{name}: {doubt}.")
+
+
+def _check_measured(said: Said) -> None:
+    measured = dict(said.measured)
+    for name in ("dough temperature", "core temperature"):
+        if text := measured.get(name):
+            _check_temperature(name, text)
+    if room := dict(said.kitchen).get("room"):
+        _check_temperature("room", room)
+    weights = {name: _weight(name, measured[name]) for name in ("dough weight", "baked weight") if name in measured}
+    if len(weights) == 2 and weights["baked weight"] > weights["dough weight"]:
+        raise CannotRecord(
+            "baked weight",
+            f"the bread, {measured['baked weight']}, would weigh more than its dough, {measured['dough weight']}.",
+            "Weigh again, or leave one of the two out.",
+        )
+
+
+def _weight(name: str, text: str) -> Decimal:
+    check_weight(name, text)
+    read_amount: Amount = amount(split_note(text)[0], bare=Unit.G)
+    if read_amount.unit not in GRAMS_PER:
+        raise CannotRecord(name, f"{name}: {text} is not a weight.", "As in 884 g.")
+    return read_amount.value * GRAMS_PER[read_amount.unit]
+
+
+def _check_temperature(name: str, text: str) -> None:
+    """A number without a scale is refused: 24 could be either."""
+    heat = benchline.read(text).get("temperature")
+    if isinstance(heat, Heat):
+        return
+    try:
+        temperature(text)
+    except AmountFault as fault:
+        if fault.kind == "no scale":
+            raise CannotRecord(
+                name, f"{name} {text} has no scale: is it °C or °F?", f"Write {text}C or {text}F."
+            ) from None
+        raise CannotRecord(name, f"{name}: {text} is not a temperature.", "Write it as 24C, 24.5 C or 76F.") from None

@@ -1,0 +1,44 @@
+"""A kept or current formula page as a sheet."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.dough import work_out
+from ovenleaf.domain.faults import FormulaFault
+from ovenleaf.domain.sheet import Sheet, sheet
+from ovenleaf.errors import PageRefused
+from ovenleaf.records import wording
+
+if TYPE_CHECKING:
+    from ovenleaf.book.steps.shelf import Kept, Shelf
+    from ovenleaf.domain.formula import Formula
+    from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.percent import Worked
+    from ovenleaf.records.yaml_text import Page
+
+
+def worked_out(formula: Formula, page: Page, pantry: Pantry) -> Worked:
+    """The formula worked out; a fault becomes PageRefused with its line."""
+    try:
+        return work_out(formula, pantry)
+    except FormulaFault as fault:
+        what = f"{formula.label} does not come out as it stands."
+        raise PageRefused(what, [wording.finding(fault, page, pantry)]) from None
+
+
+def kept_sheet(shelf: Shelf, kept: Kept, pantry: Pantry) -> Sheet:
+    """The sheet of a saved revision. Raises PageFault, PageRefused."""
+    formula = kept.formula()
+    return sheet(
+        formula,
+        worked_out(formula, kept.page(), pantry),
+        pantry,
+        kept.name,
+        shared_number=shared_number(shelf, kept),
+    )
+
+
+def shared_number(shelf: Shelf, kept: Kept) -> bool:
+    """True if another baker has a revision of the same number."""
+    return sum(name.number == kept.name.number for name in shelf.names) > 1

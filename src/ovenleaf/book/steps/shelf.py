@@ -1,0 +1,236 @@
+"""A formula's pages in a book: the current page, the kept revisions, and which one a baker means."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import layout
+from ovenleaf.domain.formula import Formula, same_content
+from ovenleaf.domain.revision import RevisionName, is_slug, matching, revision_name, slug_of
+from ovenleaf.errors import Next, Refusal
+from ovenleaf.records.codec.formulas import read_formula
+from ovenleaf.records.yaml_text import decode, page_id, read
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from ovenleaf.records.yaml_text import Page
+
+FOLDER = "formulas"
+
+
+class UnknownFormula(Refusal):
+    """No formula of that name. Facts: `name`, `near`."""
+
+    def __init__(self, name: str, names: tuple[str, ...]) -> None:
+        near = difflib.get_close_matches(slug_of(name), names, n=1, cutoff=0.6)
+        said = f" Did you mean {near[0]}?" if near else ""
+        super().__init__(
+            f"There is no formula {name} in this book.{said}",
+            next=(
+                Next("ovenleaf list", "the formulas of this book")
+                if names
+                else Next(f"ovenleaf enter {name}.yaml", "put a formula in, from a page you typed"),
+            ),
+        )
+        self.name = name
+        self.near = near[0] if near else ""
+
+
+class UnknownRevision(Refusal):
+    """No such revision of a formula. Facts: `formula`, `typed`, `names`."""
+
+    def __init__(self, formula: str, typed: str, names: tuple[RevisionName, ...]) -> None:
+        known = ", ".join(map(str, names)) or "none yet"
+        super().__init__(
+            f"{formula} has no revision {typed}.",
+            detail=(f"Kept revisions: {known}.",),
+            next=(Next(f"ovenleaf history {formula}", "all its revisions, and what came of each"),),
+        )
+        self.formula = formula
+        self.typed = typed
+        self.names = names
+
+
+class AmbiguousRevision(Refusal):
+    """Two bakers have a revision of that number. Facts: `formula`, `typed`, `names`."""
+
+    def __init__(self, formula: str, typed: str, names: tuple[RevisionName, ...]) -> None:
+        both = " and ".join(map(str, names))
+        super().__init__(
+            f"{typed} of {formula} can mean more than one: {both}.",
+            detail=("Say which, by its full name.",),
+            next=tuple(Next(f"ovenleaf show {formula} {name}") for name in names),
+        )
+        self.formula = formula
+        self.typed = typed
+        self.names = names
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """A saved revision: its name, where its page lies, the page's bytes and their id (the pin)."""
+
+    name: RevisionName
+    path: str
+    data: bytes
+
+    @property
+    def pin(self) -> str:
+        """The id of the page, over its normalised bytes."""
+        return page_id(self.data)
+
+    def page(self) -> Page:
+        """The page, read. Raises PageFault."""
+        return read(decode(self.data, self.path), path=self.path)
+
+    def formula(self) -> Formula:
+        """The formula on the page. Raises PageFault or PageRefused."""
+        return read_formula(self.page(), name=self.path.split("/")[1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shelf:
+    """All of one formula. `data` is the current page, None if somebody took it away."""
+
+    name: str
+    path: str
+    data: bytes | None
+    kept: tuple[Kept, ...]
+
+    @property
+    def names(self) -> tuple[RevisionName, ...]:
+        """The names of the kept revisions, by number."""
+        return tuple(kept.name for kept in self.kept)
+
+    def page(self) -> Page:
+        """The current page, read; the newest kept one where there is no current page."""
+        if self.data is None:
+            return self.kept[-1].page()
+        return read(decode(self.data, self.path), path=self.path)
+
+    def formula(self) -> Formula:
+        """The formula on the current page. Raises PageFault or PageRefused."""
+        return read_formula(self.page(), name=self.name)
+
+
+def formula_names(root: Path) -> tuple[str, ...]:
+    """The formulas of a book, by name: those with a current page or a kept revision."""
+    names = set()
+    for page in layout.working_pages(root):
+        parts = page.split("/")
+        if parts[0] == FOLDER and len(parts) in (2, 3):
+            names.add(parts[1].removesuffix(".yaml"))
+    return tuple(sorted(name for name in names if is_slug(name)))
+
+
+def page_of(name: str) -> str:
+    """Where a formula's current page lies."""
+    return f"{FOLDER}/{name}.yaml"
+
+
+def kept_page_of(name: str, revision: RevisionName) -> str:
+    """Where a saved revision lies."""
+    return f"{FOLDER}/{name}/{revision}.yaml"
+
+
+def take(root: Path, typed: str) -> Shelf:
+    """All pages of a formula. Raises UnknownFormula."""
+    name = slug_of(typed)
+    names = formula_names(root)
+    if name not in names:
+        raise UnknownFormula(typed, names)
+    return shelf_of(root, name)
+
+
+def shelf_of(root: Path, name: str) -> Shelf:
+    """The pages of a formula that is known to be there, or an empty shelf."""
+    return Shelf(name=name, path=page_of(name), data=layout.read_file(root, page_of(name)), kept=_kept(root, name))
+
+
+def _kept(root: Path, name: str) -> tuple[Kept, ...]:
+    folder = root / FOLDER / name
+    if not folder.is_dir() or folder.is_symlink():
+        return ()
+    found = []
+    for path in folder.iterdir():
+        revision = revision_name(path.name.removesuffix(".yaml"))
+        if revision is not None and path.suffix == ".yaml" and path.is_file() and not path.is_symlink():
+            page = kept_page_of(name, revision)
+            found.append(Kept(name=revision, path=page, data=layout.read_page(root, page)))
+    return tuple(sorted(found, key=lambda kept: kept.name))
+
+
+def newest(shelf: Shelf) -> Kept:
+    """The newest saved revision: the one the current page stands on where two share the number."""
+    if not shelf.kept:
+        raise UnknownRevision(shelf.name, "saved yet", ())
+    top = [kept for kept in shelf.kept if kept.name.number == shelf.kept[-1].name.number]
+    if len(top) > 1 and shelf.data is not None:
+        on_page = shelf.formula()
+        standing = [kept for kept in top if kept.name.handles == on_page.by and kept.name.number == on_page.revision]
+        return standing[0] if standing else top[-1]
+    return top[-1]
+
+
+def revision_of(shelf: Shelf, typed: str | None) -> Kept:
+    """The revision that `typed` means, or the newest. Raises UnknownRevision, AmbiguousRevision."""
+    if not typed:
+        return newest(shelf)
+    names = matching(typed, shelf.names)
+    if not names:
+        raise UnknownRevision(shelf.name, typed, shelf.names)
+    if len(names) > 1:
+        raise AmbiguousRevision(shelf.name, typed, names)
+    return next(kept for kept in shelf.kept if kept.name == names[0])
+
+
+def standing_on(shelf: Shelf) -> Kept | None:
+    """The saved revision that the current page says it is, or None."""
+    formula = shelf.formula()
+    if formula.revision is None:
+        return None
+    name = RevisionName(formula.revision, formula.by)
+    return next((kept for kept in shelf.kept if kept.name == name), None)
+
+
+def is_draft(shelf: Shelf) -> bool:
+    """True if the current page says something else than the revision it stands on."""
+    if shelf.data is None:
+        return False
+    kept = standing_on(shelf)
+    if kept is None:
+        return True
+    return kept.pin != page_id(shelf.data) and not same_content(kept.formula(), shelf.formula())
+
+
+class DraftInTheWay(Refusal):
+    """The current page was edited by hand and is not saved. Fact: `formula`."""
+
+    def __init__(self, formula: str) -> None:
+        super().__init__(
+            f"The page of {formula} was edited by hand and is not saved yet.",
+            next=(
+                Next(f'ovenleaf save {formula} --why "..."', "keep what was edited as a revision first"),
+                Next(f"ovenleaf diff {formula} --draft", "see what was edited"),
+            ),
+        )
+        self.formula = formula
+
+
+def refuse_draft(shelf: Shelf) -> None:
+    """Raise DraftInTheWay if the current page holds edits that no revision has."""
+    if shelf.data is not None and is_draft(shelf):
+        raise DraftInTheWay(shelf.name)
+
+
+def spoken(shelf_names: tuple[RevisionName, ...], name: RevisionName) -> str:
+    """A revision as a screen says it: `revision 2`, with its bakers where two share the number.
+
+    >>> spoken((RevisionName(2, ("noor",)),), RevisionName(2, ("noor",)))
+    'revision 2'
+    """
+    shared = sum(other.number == name.number for other in shelf_names) > 1
+    return f"revision {name.number}{' by ' + ' and '.join(name.handles) if shared else ''}"

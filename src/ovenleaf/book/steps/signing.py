@@ -1,0 +1,52 @@
+"""Write pages with a signed entry that reads well to those who look at a book's history with git."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf import __version__
+from ovenleaf.book import store
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import datetime
+    from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stamp:
+    """Who writes, when (with its offset), and with which command."""
+
+    by: str
+    at: datetime
+    verb: str
+
+    @property
+    def saved(self) -> str:
+        """The time as it stands on a page: `2026-11-11T19:10:00+01:00`."""
+        return self.at.isoformat(timespec="seconds")
+
+
+def put(
+    root: Path,
+    pages: Mapping[str, str | bytes | None],
+    stamp: Stamp,
+    subject: str,
+    body: str = "",
+    *,
+    expect: Mapping[str, bytes | None] | None = None,
+) -> str:
+    """Write pages and their entry. Returns the sentence on an earlier entry that was cut off, or "".
+
+    `expect` holds the pages as they were read. Raises the refusals of `book.store.write`.
+    """
+    entry = store.Entry(
+        subject=" ".join(subject.split()),
+        body=body,
+        trailers=(("Ovenleaf-Verb", stamp.verb), ("Ovenleaf-Version", __version__)),
+        by=stamp.by,
+        at=stamp.at,
+    )
+    changes = {page: text.encode() if isinstance(text, str) else text for page, text in pages.items()}
+    return store.write(root, changes, entry, expect=expect).recovered or ""

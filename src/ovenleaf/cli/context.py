@@ -1,0 +1,110 @@
+"""What a command may know of the world around it: book, folder, time, terminal.
+
+The only place that reads the clock and the environment; commands pass on what jobs need.
+`OVENLEAF_NOW` (ISO 8601 with offset, such as 2026-11-12T07:39:00+01:00) fixes the clock. It is
+for tests and for rebuilding a book from its diary, not for bakers.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from contextvars import ContextVar
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ovenleaf.errors import Refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+# The variables that commands may look at; the rest of the environment is none of their business.
+PASSED_ON = ("EDITOR", "VISUAL", "TERM")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """The world as one command sees it.
+
+    `book` is what `--book` or `OVENLEAF_BOOK` names (whether or not a book is there), else the
+    nearest folder from `cwd` upward that holds a book.yaml, else None. `now` carries its offset
+    and is whole seconds. `interactive` is true when questions can be asked and answered.
+    """
+
+    book: Path | None
+    cwd: Path
+    now: datetime
+    interactive: bool
+    environ: Mapping[str, str]
+
+
+_current: ContextVar[Context | None] = ContextVar("ovenleaf_context", default=None)
+
+
+def current() -> Context:
+    """The context of the command that is running."""
+    context = _current.get()
+    assert context is not None, "no command is running"
+    return context
+
+
+def known_book() -> Path | None:
+    """The book as far as it is known: None also while no command runs yet."""
+    context = _current.get()
+    return None if context is None else context.book
+
+
+def begin(book: Path | None) -> None:
+    """Takes in the world for the command that starts now.
+
+    Refuses a clock that cannot be read, and a folder that was taken away underfoot.
+    """
+    try:
+        cwd = Path.cwd()
+    except FileNotFoundError as gone:
+        raise Refusal("The folder you are in is not there any more.", detail=("Go to another one first.",)) from gone
+    _current.set(
+        Context(
+            book=find_book(book, cwd),
+            cwd=cwd,
+            now=_now(),
+            interactive=_is_terminal(),
+            environ={name: os.environ[name] for name in PASSED_ON if name in os.environ},
+        )
+    )
+
+
+def forget() -> None:
+    """No command is running any more."""
+    _current.set(None)
+
+
+def find_book(given: Path | None, cwd: Path) -> Path | None:
+    """The folder to take for the book: as given, as the environment says, or the nearest one upward."""
+    named = given or os.environ.get("OVENLEAF_BOOK") or None
+    if named is not None:
+        return cwd / named
+    return next((folder for folder in (cwd, *cwd.parents) if (folder / "book.yaml").is_file()), None)
+
+
+def _now() -> datetime:
+    fixed = os.environ.get("OVENLEAF_NOW")
+    if not fixed:
+        return datetime.now().astimezone().replace(microsecond=0)
+    try:
+        now = datetime.fromisoformat(fixed)
+    except ValueError:
+        now = None
+    if now is None or now.tzinfo is None:
+        raise Refusal(
+            f"OVENLEAF_NOW is not a time with its offset: {fixed}.",
+            detail=("A good one looks like 2026-11-12T07:39:00+01:00.",),
+        )
+    return now.replace(microsecond=0)
+
+
+def _is_terminal() -> bool:
+    streams = (sys.stdin, sys.stdout)
+    return all(stream is not None and stream.isatty() for stream in streams)

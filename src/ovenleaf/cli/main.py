@@ -1,0 +1,83 @@
+"""The program's front door: what stands before a command, and one place where everything ends.
+
+Knows no command; `cli.table` lists them and `cli.lazy` loads them.
+"""
+
+from __future__ import annotations
+
+import io
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+import typer.main
+
+from ovenleaf import __version__
+from ovenleaf.cli import context, handler, table
+from ovenleaf.cli.lazy import PLAIN, LazyGroup, load
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+NAME = "ovenleaf"
+
+app = typer.Typer(cls=LazyGroup, invoke_without_command=True, subcommand_metavar="COMMAND ...", **PLAIN)
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"{NAME} {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def ovenleaf(
+    ctx: typer.Context,
+    book: Annotated[
+        str | None,
+        typer.Option(
+            metavar="DIR",
+            help="The book to work in. Else OVENLEAF_BOOK names it, else it is the folder you are in, or one above.",
+        ),
+    ] = None,
+    version: Annotated[
+        bool, typer.Option("--version", is_eager=True, callback=_show_version, help="Say which ovenleaf this is.")
+    ] = False,
+) -> None:
+    """A formula book and bake notebook for people who develop bread by test baking.
+
+    Alone it shows what is in hand and what is due next. COMMAND --help says how a command is typed.
+    """
+    context.begin(Path(book) if book else None)
+    if ctx.invoked_subcommand is None:
+        bare = load(table.BARE)
+        with bare.make_context(NAME, [], parent=ctx) as inner:
+            bare.invoke(inner)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command line (without the program's name) and returns its exit code; never raises for a refusal."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    _write_utf8()
+    context.forget()
+    return handler.run(lambda: _command(words), words)
+
+
+def run() -> None:
+    """What the installed program calls."""
+    raise SystemExit(main())
+
+
+def _command(words: list[str]) -> None:
+    # Not typer's own `main`: that one turns Ctrl-C into a bare number before we could say what was saved.
+    group = typer.main.get_command(app)
+    with group.make_context(NAME, words) as ctx:
+        group.invoke(ctx)
+
+
+def _write_utf8() -> None:
+    """Whatever the console or the pipe claims: a degree sign must never stop a command."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")

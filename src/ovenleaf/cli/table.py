@@ -1,0 +1,41 @@
+"""Which commands there are, as data: name, where its function lives, one line of help.
+
+Imports none of them, so that the list can be shown without loading what they lean on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command: what is typed, the function as 'module:function', and its line in the list."""
+
+    name: str
+    target: str
+    line: str
+    group: str
+
+
+_HERE = "ovenleaf.cli.commands"
+
+# In the order of the work, within each group and from group to group.
+COMMANDS: tuple[Command, ...] = (
+    Command("enter", f"{_HERE}.enter:command", "put in a formula, asked line by line or from a page", "The formula"),
+    Command("tweak", f"{_HERE}.tweak:command", "make a new revision: what changes, and why", "The formula"),
+    Command("save", f"{_HERE}.save:command", "keep what was edited by hand", "The formula"),
+    Command("record", f"{_HERE}.record:command", "log a bake: how it was done and how it came out", "The bake"),
+    Command("score", f"{_HERE}.score:command", "add a taster's marks to a bake", "The bake"),
+    Command("diff", f"{_HERE}.diff:command", "two revisions side by side, and their bakes", "Comparing"),
+    Command("compare", f"{_HERE}.diff:command", "the same as diff", "Comparing"),
+    Command("rank", f"{_HERE}.rank:command", "order bakes or revisions by their crumb and crust scores", "Comparing"),
+    Command("history", f"{_HERE}.history:command", "a formula's revisions, and why each was made", "Comparing"),
+    Command("start", f"{_HERE}.start:command", "begin a book in a new folder", "The book"),
+    Command("list", f"{_HERE}.list:command", "what is in the book", "The book"),
+    Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
+    Command("check", f"{_HERE}.check:command", "look the whole book over for mistakes", "The book"),
+)
+
+# What `ovenleaf` alone runs: what is in hand and what is due next. Not in the list.
+BARE = Command("now", f"{_HERE}.now:command", "", "")

@@ -1,0 +1,176 @@
+"""Bakes compared: what was planned with what was done, and two bakes with each other.
+
+"Not recorded" is never "as planned" and never "the same".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain import benchline
+from ovenleaf.domain.batch import flour_in_batch
+from ovenleaf.domain.benchvalues import Field, Value, alike, gap, show
+from ovenleaf.domain.figures import pct, shown_pct
+from ovenleaf.domain.measures import grams
+from ovenleaf.domain.numbers import ZERO, share_of
+from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.formula import Formula, Step
+    from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.percent import Worked
+    from ovenleaf.domain.trial import Trial
+
+DOUGH_TEMPERATURE = "dough temperature"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition:
+    """One thing that was planned or done: its name on a screen, its value and the words for it."""
+
+    name: str
+    value: Value
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BakeRow:
+    """One condition on two sides; "" is not recorded (or not planned). `words` tells the gap."""
+
+    name: str
+    before: str
+    after: str
+    words: str
+
+    @property
+    def differs(self) -> bool:
+        """True only where both sides are known and are not the same."""
+        return bool(self.before and self.after) and self.words != "same"
+
+
+def planned(formula: Formula, worked: Worked) -> tuple[Condition, ...]:
+    """What the formula plans, condition by condition."""
+    shares = [_share(share.item, share.pct) for share in worked.whole]
+    inner = [_share(f"{line.item} in {part.name}", line.pct) for part in worked.parts for line in part.lines]
+    return (*shares, *inner, *_steps(formula.process))
+
+
+def done(trial: Trial, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
+    """What a trial records as done, condition by condition."""
+    flour = flour_in_batch(trial.batch, worked) or worked.flour_g
+    return (
+        *weighed(trial, flour, pantry),
+        *_steps(trial.steps),
+        *(c for field, text in trial.measured for c in _measured(field, text)),
+        *(_worded(field, text) for field, text in trial.kitchen),
+        *(_worded(f"{flour_name}, which", text) for flour_name, text in trial.flours),
+    )
+
+
+def weighed(trial: Trial, flour: Decimal | None, pantry: Pantry) -> tuple[Condition, ...]:
+    """What was weighed, as shares of all the flour where the batch is known, otherwise as it stands."""
+    found = []
+    for name, text in trial.weighed:
+        bowl, _, item = name.rpartition(":")
+        label = f"{item} in {bowl}" if bowl else item
+        weight = _weight(text, item, pantry)
+        if weight is None or flour is None:
+            found.append(Condition(name=f"{label} weighed", value=text, text=text))
+        else:
+            found.append(_share(label, share_of(weight, flour)))
+    return tuple(found)
+
+
+def _weight(text: str, item: str, pantry: Pantry) -> Decimal | None:
+    try:
+        return grams(amount(split_note(text)[0], bare=Unit.G), pantry.get(item))
+    except AmountFault:
+        return None
+
+
+def _share(name: str, share: Decimal) -> Condition:
+    return Condition(name=name, value=Amount(shown_pct(share), Unit.SHARE), text=pct(share))
+
+
+def _worded(name: str, text: str) -> Condition:
+    """A condition whose text may hold a temperature, so that a gap can be told in degrees."""
+    read = benchline.read(text)
+    value: Value = read.fields[0].value if len(read.fields) == 1 and not read.words else text
+    return Condition(name=name, value=value, text=_shown(name, value, text))
+
+
+def _shown(name: str, value: Value, text: str) -> str:
+    return text if isinstance(value, str) else show(Field(name=name, value=value))
+
+
+_OUTCOMES = frozenset({"pieces", "dough weight", "baked weight", "cooled", "height", "width", "volume"})
+
+
+def _measured(field: str, text: str) -> tuple[Condition, ...]:
+    """What was measured, unless it is how the bread came out."""
+    return () if field in _OUTCOMES else (_worded(field, text),)
+
+
+def _steps(steps: tuple[Step, ...]) -> tuple[Condition, ...]:
+    found = []
+    for step in steps:
+        for name in dict.fromkeys(field.name for field in step.line.fields):
+            value = step.line.get(name)
+            if value is None or name in ("clock", "ago", "until"):
+                continue
+            label = _label(step.name, name)
+            found.append(Condition(name=label, value=value, text=show(Field(name=name, value=value))))
+    return tuple(found)
+
+
+def _label(step: str, field: str) -> str:
+    if field in (DOUGH_TEMPERATURE, "core temperature"):
+        return field
+    if field == "time":
+        return "time in the oven" if step == "bake" else step
+    if step == "bake" and field in ("temperature", "oven"):
+        return "oven"
+    return f"{step}, {field}"
+
+
+def against_plan(plan: tuple[Condition, ...], actual: tuple[Condition, ...]) -> tuple[BakeRow, ...]:
+    """What was recorded, beside what was planned; conditions that were not recorded have no row."""
+    by_name = {condition.name: condition for condition in plan}
+    return tuple(_row(by_name.get(made.name), made) for made in actual)
+
+
+def two_bakes(one: tuple[Condition, ...], other: tuple[Condition, ...]) -> tuple[BakeRow, ...]:
+    """Two bakes, condition by condition; recorded on one side only is not different."""
+    left = {condition.name: condition for condition in one}
+    right = {condition.name: condition for condition in other}
+    return tuple(_row(left.get(name), right.get(name)) for name in dict.fromkeys((*left, *right)))
+
+
+def _row(before: Condition | None, after: Condition | None) -> BakeRow:
+    present = after or before
+    assert present is not None
+    return BakeRow(
+        name=present.name,
+        before=before.text if before else "",
+        after=after.text if after else "",
+        words=_words(before, after),
+    )
+
+
+def _words(before: Condition | None, after: Condition | None) -> str:
+    if before is None or after is None:
+        return ""
+    if alike(before.value, after.value):
+        return "same"
+    return gap(before.name, before.value, after.value)
+
+
+def baked_loss(dough: Decimal, baked: Decimal) -> Decimal:
+    """Bake loss in percent of the dough that went in: 100 x (dough - baked) / dough.
+
+    1020 g of dough that come out as 884 g have lost 13.3 %.
+    """
+    return share_of(dough - baked, dough) if dough else ZERO

@@ -1,0 +1,61 @@
+"""One trial beside its plan: what a screen of a trial is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.compare.bakes import BakeRow, against_plan, baked_loss, done, planned
+from ovenleaf.domain.completeness import missing
+from ovenleaf.domain.ingredients import Kind
+from ovenleaf.domain.measures import in_grams
+from ovenleaf.domain.quantity import GRAMS_PER, AmountFault, Unit, amount
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Trial
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialView:
+    """A trial, the sheet of the revision it was baked from, and the two side by side.
+
+    `loss` is the bake loss in percent of the dough weight, None where it was not weighed; `missing`
+    what the page lacks for repeating the bake.
+    """
+
+    trial: Trial
+    sheet: Sheet
+    rows: tuple[BakeRow, ...]
+    loss: Decimal | None
+    missing: tuple[str, ...]
+
+
+def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry) -> TrialView:
+    """Set a trial beside its plan."""
+    flours = tuple(item for item, kind in sheet.kinds if kind is Kind.FLOUR)
+    return TrialView(
+        trial=trial,
+        sheet=sheet,
+        rows=against_plan(planned(sheet.formula, sheet.worked), done(trial, sheet.worked, pantry)),
+        loss=bake_loss(trial),
+        missing=missing(trial, sheet.formula, flours),
+    )
+
+
+def bake_loss(trial: Trial) -> Decimal | None:
+    """The bake loss of a trial that has both its weights, or None."""
+    measured = dict(trial.measured)
+    dough, baked = (_grams(measured.get(name, "")) for name in ("dough weight", "baked weight"))
+    return baked_loss(dough, baked) if dough and baked is not None else None
+
+
+def _grams(text: str) -> Decimal | None:
+    try:
+        read = amount(text, bare=Unit.G)
+    except AmountFault:
+        return None
+    return in_grams(read.value, read.unit) if read.unit in GRAMS_PER else None

@@ -1,0 +1,62 @@
+"""A trial only gains: what a page may not lose or change unless its corrections name it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from ovenleaf.domain.trial import Marks, Trial
+
+_PLAIN = (
+    "name",
+    "formula",
+    "revision",
+    "code",
+    "baker",
+    "question",
+    "bake_date",
+    "started",
+    "entered",
+    "batch",
+    "as_planned",
+    "shares_dough_with",
+    "pin",
+)
+_PAIRS = ("weighed", "flours", "kitchen", "measured", "plan")
+_MARKS = ("crumb", "crust", "flavour", "bake_again", "hours_after", "blind", "note")
+
+
+def trial_facts(trial: Trial) -> dict[str, str]:
+    """Each recorded value by the name that a correction gives it: `weighed.water`, `scores.noor.crumb`."""
+    return dict(_facts(trial))
+
+
+def _facts(trial: Trial) -> Iterator[tuple[str, str]]:
+    yield from ((field, text) for field in _PLAIN if (text := getattr(trial, field)))
+    for block in _PAIRS:
+        yield from ((f"{block}.{key}", text) for key, text in getattr(trial, block))
+    for place, step in enumerate(trial.steps, start=1):
+        yield f"steps.{place}", f"{step.name}: {step.line.typed}"
+    for marks in trial.scores:
+        yield from _mark_facts(marks)
+    yield from ((f"log.{place}", line) for place, line in enumerate(trial.log, start=1))
+    for place, made in enumerate(trial.corrections, start=1):
+        yield f"corrections.{place}", "; ".join((made.field, made.was, made.now, made.by, made.at, made.why))
+
+
+def _mark_facts(marks: Marks) -> Iterator[tuple[str, str]]:
+    start = f"scores.{marks.taster}"
+    for field in _MARKS:
+        value = getattr(marks, field)
+        if value not in (None, ""):
+            yield f"{start}.{field}", str(value)
+    yield from ((f"{start}.faults.{fault}", fault) for fault in marks.faults)
+
+
+def lost(before: Trial, after: Trial) -> tuple[str, ...]:
+    """The names of values that `after` changed or dropped without a correction that names them."""
+    old, new = trial_facts(before), trial_facts(after)
+    named = {made.field for made in after.corrections[len(before.corrections) :]}
+    return tuple(key for key, value in old.items() if new.get(key) != value and key not in named)

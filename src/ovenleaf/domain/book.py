@@ -1,0 +1,59 @@
+"""What a book says of itself: its title, its scale, its weights, its bakers; and marks on revisions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from ovenleaf.domain.trial import ScoreScale
+
+USUAL_SCALE = ScoreScale(low=Decimal(0), high=Decimal(10))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BookPage:
+    """The page book.yaml. `anchors` say in words what marks on the scale mean."""
+
+    title: str = ""
+    scale: ScoreScale = USUAL_SCALE
+    anchors: tuple[tuple[str, str], ...] = ()
+    weights: tuple[tuple[str, Decimal], ...] = (("crumb", Decimal(1)), ("crust", Decimal(1)))
+    bakers: tuple[str, ...] = ()
+    tasters: tuple[str, ...] = ()
+    places: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def top(self) -> str:
+        """What the highest mark means, in the book's own words, or ""."""
+        return dict(self.anchors).get(str(self.scale.high), "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """What a revision is worth: keeper, superseded, dropped or taken back. Marks are only added."""
+
+    revision: str
+    mark: str
+    by: str
+    at: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """An answer to a question of `check`, remembered: yes, that was meant."""
+
+    revision: str
+    about: str
+    by: str
+    at: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarksPage:
+    """The page marks.yaml of one formula."""
+
+    formula: str
+    marks: tuple[Mark, ...] = ()
+    meant: tuple[Meant, ...] = ()

@@ -1,0 +1,98 @@
+"""Figures in words and digits, for screens, messages and history entries: each with its unit."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ovenleaf.domain.numbers import plain, rounded
+
+_SMALL = Decimal(10)
+
+
+def shown_pct(value: Decimal) -> Decimal:
+    """A percentage as it is shown: exact when it has two decimals or fewer, else one decimal from 10 up, two below.
+
+    >>> shown_pct(Decimal("0.62")), shown_pct(Decimal("58.2571"))
+    (Decimal('0.62'), Decimal('58.3'))
+    """
+    exact = rounded(value, 2)
+    if exact != value and abs(value) >= _SMALL:
+        exact = rounded(value, 1)
+    return exact
+
+
+def pct(value: Decimal) -> str:
+    """A percentage with one decimal at least.
+
+    >>> pct(Decimal(62)), pct(Decimal("0.62")), pct(Decimal("58.2571"))
+    ('62.0 %', '0.62 %', '58.3 %')
+    """
+    return f"{_with_decimals(shown_pct(value), 1)} %"
+
+
+def shown_grams(value: Decimal) -> Decimal:
+    """A weight in g as it is shown: to 0.1 g, to 0.01 g below 1 g.
+
+    >>> shown_grams(Decimal("1676.24")), shown_grams(Decimal("0.247"))
+    (Decimal('1676.2'), Decimal('0.25'))
+    """
+    return rounded(value, 1 if abs(value) >= 1 else 2)
+
+
+def grams(value: Decimal) -> str:
+    """A weight in g, without needless zeros.
+
+    >>> grams(Decimal("1000.0")), grams(Decimal("0.247"))
+    ('1000 g', '0.25 g')
+    """
+    return f"{plain(shown_grams(value))} g"
+
+
+def mark(value: Decimal) -> str:
+    """A taster's mark or a mean of marks: one decimal, two where they are needed.
+
+    >>> mark(Decimal(7)), mark(Decimal("7.25")), mark(Decimal("6.875"))
+    ('7.0', '7.25', '6.88')
+    """
+    return _with_decimals(rounded(value, 2), 1)
+
+
+def mark_as_given(value: Decimal) -> str:
+    """A mark as it was given: `7`, `6.5`."""
+    return plain(value)
+
+
+def score(value: Decimal) -> str:
+    """A score, always with two decimals so that a column of them can be read.
+
+    >>> score(Decimal("7.5"))
+    '7.50'
+    """
+    return f"{rounded(value, 2):f}"
+
+
+def points(before: Decimal, after: Decimal) -> str:
+    """A change of a percentage in words, between the figures as they are shown.
+
+    >>> points(Decimal(65), Decimal(68)), points(Decimal("1.5"), Decimal("1.2")), points(Decimal(2), Decimal(2))
+    ('up 3.0 points', 'down 0.3 points', 'same')
+    """
+    change = shown_pct(after) - shown_pct(before)
+    return change_words(change, " points")
+
+
+def change_words(change: Decimal, unit: str = "") -> str:
+    """`up 1.0`, `down 0.25` or `same`; never a sign.
+
+    >>> change_words(Decimal("-0.5"))
+    'down 0.5'
+    """
+    if not change:
+        return "same"
+    return f"{'up' if change > 0 else 'down'} {_with_decimals(abs(change), 1)}{unit}"
+
+
+def _with_decimals(value: Decimal, least: int) -> str:
+    text = plain(value)
+    whole, _, part = text.partition(".")
+    return f"{whole}.{part.ljust(least, '0')}"

@@ -1,0 +1,117 @@
+"""Names: formulas, handles, revisions, trial codes. A name never changes its meaning."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+SLUG = re.compile(r"[a-z][a-z0-9-]{1,40}")
+_NAME = re.compile(r"r(?P<number>[1-9]\d{0,5})(?P<handles>(?:\.[a-z][a-z0-9-]{1,40})+)")
+_TYPED = re.compile(r"(?:revision\s+|r)?(?P<number>[1-9]\d{0,5})(?P<handles>(?:\.[a-z][a-z0-9-]{1,40})*)")
+
+# Words that some reader or some file system would take for something else.
+RESERVED = frozenset(
+    ["con", "prn", "aux", "nul", "true", "false", "null", "yes", "no", "on", "off"]
+    + [f"{port}{digit}" for port in ("com", "lpt") for digit in range(10)]
+)
+
+
+def is_slug(text: str) -> bool:
+    """True for a name that may be a file, a handle, a formula: `market-roll`.
+
+    >>> is_slug("market-roll"), is_slug("con"), is_slug("../x"), is_slug("Roll")
+    (True, False, False, False)
+    """
+    return bool(SLUG.fullmatch(text)) and text not in RESERVED and not text.endswith("-")
+
+
+def slug_of(text: str) -> str:
+    """The name nearest to what was typed: `Market Roll!` gives `market-roll`. May be no slug at all.
+
+    >>> slug_of("Market Roll!")
+    'market-roll'
+    """
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:41].rstrip("-")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class RevisionName:
+    """`r2.noor`: a number and the handle of the copy that saved it; two handles when combined."""
+
+    number: int
+    handles: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return ".".join((f"r{self.number}", *self.handles))
+
+
+def revision_name(text: str) -> RevisionName | None:
+    """The full name that `text` writes, or None.
+
+    >>> str(revision_name("r2.noor")), revision_name("r2")
+    ('r2.noor', None)
+    """
+    found = _NAME.fullmatch(text)
+    if not found:
+        return None
+    return RevisionName(int(found["number"]), tuple(found["handles"].strip(".").split(".")))
+
+
+def matching(typed: str, names: tuple[RevisionName, ...]) -> tuple[RevisionName, ...]:
+    """Those of `names` that `typed` may mean: `2`, `r2`, `revision 2` or the full name.
+
+    >>> names = (RevisionName(2, ("noor",)), RevisionName(2, ("tomas",)))
+    >>> [str(name) for name in matching("r2", names)]
+    ['r2.noor', 'r2.tomas']
+    """
+    found = _TYPED.fullmatch(typed.strip().lower())
+    if not found:
+        return ()
+    number = int(found["number"])
+    handles = tuple(h for h in found["handles"].split(".") if h)
+    return tuple(n for n in names if n.number == number and handles in ((), n.handles))
+
+
+def next_number(names: tuple[RevisionName, ...]) -> int:
+    """One more than the highest number kept for this formula; numbers are never used again."""
+    return 1 + max((name.number for name in names), default=0)
+
+
+_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # without I and O, which tape and floury eyes take for 1 and 0
+_CODE = re.compile(rf"([{_LETTERS}])([1-9]\d{{0,4}})")
+
+
+def code_at(place: int) -> str:
+    """The trial code at `place` counted from 0: A1 to A9, B1 to Z9, then A10 to Z99, and so on.
+
+    >>> [code_at(n) for n in (0, 8, 9, 215, 216, 305, 306, 2375, 2376)]
+    ['A1', 'A9', 'B1', 'Z9', 'A10', 'A99', 'B10', 'Z99', 'A100']
+    """
+    low = 1
+    while place >= 9 * low * len(_LETTERS):
+        place -= 9 * low * len(_LETTERS)
+        low *= 10
+    return f"{_LETTERS[place // (9 * low)]}{low + place % (9 * low)}"
+
+
+def place_of(code: str) -> int | None:
+    """The place of a trial code, the inverse of `code_at`; None if it is no code.
+
+    >>> place_of("B1"), place_of("A100"), place_of("I3")
+    (9, 2376, None)
+    """
+    found = _CODE.fullmatch(code)
+    if not found:
+        return None
+    letter, figures = _LETTERS.index(found[1]), int(found[2])
+    low, before = 1, 0
+    while figures >= 10 * low:
+        before += 9 * low * len(_LETTERS)
+        low *= 10
+    return before + letter * 9 * low + figures - low
+
+
+def next_code(codes: frozenset[str]) -> str:
+    """The code after the highest that was ever given in this book."""
+    places = [place for code in codes if (place := place_of(code)) is not None]
+    return code_at(1 + max(places, default=-1))

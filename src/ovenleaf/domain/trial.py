@@ -1,0 +1,101 @@
+"""A bake trial as it stands on its page: what was planned, what was done, what came out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.formula import Step
+
+
+class State(StrEnum):
+    """Where a trial stands."""
+
+    PLANNED = "planned"
+    IN_HAND = "in hand"
+    CUT_SHORT = "cut short"
+    DONE = "done"
+    GIVEN_UP = "given up"
+    WITHDRAWN = "withdrawn"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """One taster's marks. None is not scored, which is never zero."""
+
+    taster: str
+    crumb: Decimal | None = None
+    crust: Decimal | None = None
+    flavour: Decimal | None = None
+    bake_again: bool | None = None
+    faults: tuple[str, ...] = ()
+    hours_after: Decimal | None = None
+    blind: bool | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """A value put right, visibly."""
+
+    field: str
+    was: str
+    now: str
+    by: str
+    at: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScoreScale:
+    """The marks a taster may give, lowest and highest."""
+
+    low: Decimal
+    high: Decimal
+
+    def __str__(self) -> str:
+        return f"{self.low} to {self.high}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """One dough, mixed once. Text fields hold the words of the page; "" is not recorded.
+
+    `weighed` holds (item, amount as typed), an item under a bowl as `bowl:item`; `measured` and
+    `kitchen` hold (field, text).
+    """
+
+    name: str
+    formula: str
+    revision: str
+    code: str
+    baker: str = ""
+    question: str = ""
+    state: State = State.DONE
+    bake_date: str = ""
+    started: str = ""
+    entered: str = ""
+    batch: str = ""
+    weighed: tuple[tuple[str, str], ...] = ()
+    as_planned: str = ""
+    flours: tuple[tuple[str, str], ...] = ()
+    kitchen: tuple[tuple[str, str], ...] = ()
+    steps: tuple[Step, ...] = ()
+    measured: tuple[tuple[str, str], ...] = ()
+    scale: ScoreScale | None = None
+    scores: tuple[Marks, ...] = ()
+    log: tuple[str, ...] = ()
+    plan: tuple[tuple[str, str], ...] = ()
+    corrections: tuple[Correction, ...] = ()
+    left_out: str = ""
+    shares_dough_with: str = ""
+    pin: str = ""
+
+    @property
+    def dough(self) -> str:
+        """The code of the dough: the same for trials that share one mixing."""
+        return self.shares_dough_with or self.code

@@ -1,0 +1,211 @@
+"""Ranking by the scores the bakers entered. The unit is the dough; blank is never zero.
+
+A dough's crumb is the plain mean of its tasters; score = sum of weight x mark / sum of weights.
+Ties are found on unrounded values and take places 1, 1, 3 (competition ranking).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.numbers import CONTEXT, ZERO
+from ovenleaf.domain.trial import Marks, ScoreScale, State, Trial
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+ATTRIBUTES = ("crumb", "crust", "flavour")
+Weights = tuple[tuple[str, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """How one dough came out: means over its tasters, None where nobody scored; `score` by the weights."""
+
+    crumb: Decimal | None
+    crust: Decimal | None
+    flavour: Decimal | None
+    score: Decimal | None
+    tasters: tuple[str, ...]
+
+
+NOT_BAKED = Outcome(crumb=None, crust=None, flavour=None, score=None, tasters=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranked:
+    """One trial in its place."""
+
+    place: int
+    tied: bool
+    trial: Trial
+    outcome: Outcome
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RankedRevision:
+    """One revision in its place. `mean`, `low`, `high` are over its doughs; `codes` names their trials."""
+
+    place: int
+    tied: bool
+    formula: str
+    revision: str
+    doughs: int
+    mean: Decimal
+    low: Decimal
+    high: Decimal
+    codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranking:
+    """Those that could be ranked, best first, and those left out with the reason in words."""
+
+    rows: tuple[Ranked, ...]
+    left_out: tuple[tuple[Trial, str], ...]
+
+
+def mean(values: Sequence[Decimal]) -> Decimal:
+    """The plain mean.
+
+    >>> mean((Decimal(7), Decimal(8)))
+    Decimal('7.5')
+    """
+    return CONTEXT.divide(sum(values, ZERO), Decimal(len(values)))
+
+
+def outcome(scores: Iterable[Marks], weights: Weights) -> Outcome:
+    """What the tasters' marks come to. A weighted attribute that nobody scored leaves no score."""
+    marks = tuple(scores)
+    means = {name: _attribute(marks, name) for name in ATTRIBUTES}
+    return Outcome(
+        crumb=means["crumb"],
+        crust=means["crust"],
+        flavour=means["flavour"],
+        score=weighted(means, weights),
+        tasters=tuple(mark.taster for mark in marks),
+    )
+
+
+def _attribute(marks: tuple[Marks, ...], name: str) -> Decimal | None:
+    given = [value for mark in marks if (value := getattr(mark, name)) is not None]
+    return mean(given) if given else None
+
+
+def weighted(means: dict[str, Decimal | None], weights: Weights) -> Decimal | None:
+    """Sum of weight x mean / sum of weights, or None when one with weight is missing."""
+    total = ZERO
+    for name, weight in weights:
+        value = means[name]
+        if weight and value is None:
+            return None
+        total += weight * (value or ZERO)
+    return CONTEXT.divide(total, sum((weight for _, weight in weights), ZERO))
+
+
+_UNFINISHED = {
+    State.PLANNED: "planned, not yet baked",
+    State.IN_HAND: "still in hand",
+    State.CUT_SHORT: "cut short",
+    State.GIVEN_UP: "given up",
+    State.WITHDRAWN: "withdrawn",
+}
+
+
+def why_left_out(trial: Trial, weights: Weights, scale: ScoreScale) -> str | None:
+    """Why a trial cannot be ranked, in words, or None if it can."""
+    if trial.state in _UNFINISHED:
+        return f"{_UNFINISHED[trial.state]}{', ' + trial.left_out if trial.left_out else ''}"
+    if trial.left_out:
+        return trial.left_out
+    if not trial.scores:
+        return "not scored yet"
+    if trial.scale is not None and trial.scale != scale:
+        return f"scored on another scale, {trial.scale}"
+    missing = [name for name, weight in weights if weight and _attribute(trial.scores, name) is None]
+    return f"{' and '.join(missing)} not scored" if missing else None
+
+
+def rank(trials: Iterable[Trial], weights: Weights, scale: ScoreScale) -> Ranking:
+    """Rank single trials, best first; equal scores share a place."""
+    kept: list[tuple[Trial, Outcome, Decimal]] = []
+    left_out: list[tuple[Trial, str]] = []
+    for trial in trials:
+        result = outcome(trial.scores, weights)
+        why = why_left_out(trial, weights, scale)
+        if why is not None or result.score is None:
+            left_out.append((trial, why or "not scored yet"))
+        else:
+            kept.append((trial, result, result.score))
+    kept.sort(key=lambda row: (-row[2], row[0].bake_date, row[0].name))
+    places = _places([score for _, _, score in kept])
+    rows = tuple(
+        Ranked(place=place, tied=tied, trial=trial, outcome=result)
+        for (trial, result, _), (place, tied) in zip(kept, places, strict=True)
+    )
+    return Ranking(rows=rows, left_out=tuple(sorted(left_out, key=lambda row: (row[0].bake_date, row[0].name))))
+
+
+def _places(scores: Sequence[Decimal]) -> list[tuple[int, bool]]:
+    """Places 1, 1, 3 for scores that come best first, and whether the place is shared."""
+    first: dict[Decimal, int] = {}
+    for place, score in enumerate(scores, start=1):
+        first.setdefault(score, place)
+    counts = Counter(scores)
+    return [(first[score], counts[score] > 1) for score in scores]
+
+
+def by_revision(ranking: Ranking) -> tuple[RankedRevision, ...]:
+    """Rank revisions by the mean over their doughs; trials that share a dough count as one."""
+    groups: dict[tuple[str, str], dict[str, list[Ranked]]] = {}
+    for row in ranking.rows:
+        doughs = groups.setdefault((row.trial.formula, row.trial.revision), {})
+        doughs.setdefault(row.trial.dough, []).append(row)
+    rows = [_revision_row(*key, doughs) for key, doughs in groups.items()]
+    rows.sort(key=lambda row: (-row.mean, row.formula, row.revision))
+    return _placed(rows)
+
+
+def _revision_row(formula: str, revision: str, doughs: dict[str, list[Ranked]]) -> RankedRevision:
+    scores = [mean([row.outcome.score for row in rows if row.outcome.score is not None]) for rows in doughs.values()]
+    return RankedRevision(
+        place=0,
+        tied=False,
+        formula=formula,
+        revision=revision,
+        doughs=len(doughs),
+        mean=mean(scores),
+        low=min(scores),
+        high=max(scores),
+        codes=tuple(row.trial.code for rows in doughs.values() for row in rows),
+    )
+
+
+def _placed(rows: list[RankedRevision]) -> tuple[RankedRevision, ...]:
+    places = _places([row.mean for row in rows])
+    return tuple(replace(row, place=place, tied=tied) for row, (place, tied) in zip(rows, places, strict=True))
+
+
+def pooled(trials: Iterable[Trial], weights: Weights, scale: ScoreScale) -> tuple[int, Outcome]:
+    """How the doughs of several trials came out together: their number, and the means over doughs.
+
+    Only trials that could be ranked count; tasters are combined within a dough first.
+    """
+    doughs: dict[str, list[Outcome]] = {}
+    for row in rank(trials, weights, scale).rows:
+        doughs.setdefault(row.trial.dough, []).append(row.outcome)
+    return len(doughs), _over(doughs, weights) if doughs else NOT_BAKED
+
+
+def _over(doughs: dict[str, list[Outcome]], weights: Weights) -> Outcome:
+    def over(read: Callable[[Outcome], Decimal | None]) -> Decimal | None:
+        per_dough = [[v for o in outcomes if (v := read(o)) is not None] for outcomes in doughs.values()]
+        known = [mean(values) for values in per_dough if values]
+        return mean(known) if known else None
+
+    means = {"crumb": over(lambda o: o.crumb), "crust": over(lambda o: o.crust), "flavour": over(lambda o: o.flavour)}
+    tasters = sorted({name for outcomes in doughs.values() for o in outcomes for name in o.tasters})
+    return Outcome(**means, score=weighted(means, weights), tasters=tuple(tasters))

@@ -1,0 +1,57 @@
+"""Look the whole book over: every page, every reference, what is not saved. Changes nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import layout
+from ovenleaf.book.steps.checking import (
+    check_formula,
+    check_history,
+    check_page_form,
+    check_strays,
+    check_trials,
+)
+from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry
+from ovenleaf.book.steps.shelf import formula_names, shelf_of
+from ovenleaf.domain.ingredients import Pantry
+from ovenleaf.errors import PageRefused, Refusal
+from ovenleaf.results import CheckReport
+
+if TYPE_CHECKING:
+    from datetime import date
+    from pathlib import Path
+
+    from ovenleaf.findings import Finding
+
+
+def check(given: Path | None, start: Path, today: date) -> CheckReport:
+    """Every finding in the book, sorted by page and line."""
+    root = find_root(given, start)
+    findings: list[Finding] = []
+    for page, kind in ((BOOK_PAGE, "book"), (INGREDIENTS_PAGE, "ingredients")):
+        if (root / page).is_file():
+            findings += check_page_form(root, page, kind)
+    pantry = _pantry(root)
+    shelves = [shelf_of(root, name) for name in formula_names(root)]
+    for shelf in shelves:
+        findings += check_formula(root, shelf, pantry)
+    trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, pantry, today)
+    findings += of_trials
+    findings += check_strays(root)
+    findings += check_history(root)
+    return CheckReport(
+        findings=tuple(sorted(findings, key=lambda f: (f.path, f.line or 0, f.code))),
+        formulas=len(shelves),
+        revisions=sum(len(shelf.kept) for shelf in shelves),
+        trials=trials,
+        pages=len(layout.working_pages(root)),
+    )
+
+
+def _pantry(root: Path) -> Pantry:
+    """The ingredients; the built-in ones alone where the book's own list cannot be read."""
+    try:
+        return open_pantry(root)
+    except (PageRefused, Refusal):
+        return Pantry(built_in())

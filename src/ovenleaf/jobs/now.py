@@ -1,0 +1,61 @@
+"""What is going on in the book: what is in hand, what is not saved, what came last."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import git, journal, layout, settings
+from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.opening import open_book
+from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
+from ovenleaf.domain.trial import State
+from ovenleaf.errors import Refusal
+from ovenleaf.results import Now
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from pathlib import Path
+
+
+def now(given: Path | None, start: Path, at: datetime) -> Now:
+    """The first thing to see in the morning."""
+    book = open_book(given, start)
+    trials, findings = read_trials(book.root)
+    names = formula_names(book.root)
+    baked = [trial for trial in trials if trial.state is State.DONE]
+    return Now(
+        book=book.page,
+        now=at.isoformat(timespec="minutes"),
+        in_hand=tuple(trial for trial in trials if trial.state is State.IN_HAND),
+        drafts=tuple(name for name in names if _draft(book.root, name)),
+        unsaved=_unsaved(book.root),
+        last=baked[-1] if baked else None,
+        cut_off=_cut_off(book.root),
+        findings=findings,
+        formulas=len(names),
+        trials=len(trials),
+    )
+
+
+def _draft(root: Path, name: str) -> bool:
+    try:
+        return is_draft(shelf_of(root, name))
+    except Refusal:
+        return True
+
+
+def _unsaved(root: Path) -> tuple[str, ...]:
+    """Pages edited by hand since the last entry; none where the book has no history to compare with."""
+    if not layout.git_folder(root).exists():
+        return ()
+    settings.check(root)
+    git.require()
+    pages = set(layout.working_pages(root))
+    return tuple(page for page in git.changed(root) if page in pages)
+
+
+def _cut_off(root: Path) -> str:
+    if not layout.git_folder(root).exists():
+        return ""
+    pending = journal.load(root)
+    return "" if pending is None else pending.what

@@ -1,0 +1,106 @@
+"""Rank trials, or revisions, by the crumb and crust scores that were entered."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.opening import open_book
+from ovenleaf.book.steps.shelf import UnknownFormula, formula_names, shelf_of, spoken
+from ovenleaf.domain.revision import revision_name, slug_of
+from ovenleaf.errors import Next, Refusal
+from ovenleaf.evidence.ranking import ATTRIBUTES, by_revision, rank
+from ovenleaf.results import RankedTrials
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from decimal import Decimal
+    from pathlib import Path
+
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.findings import Finding
+
+
+class NoTrials(Refusal):
+    """Nothing was baked yet. Fact: `formulas`."""
+
+    def __init__(self, formulas: tuple[str, ...], *, known: bool) -> None:
+        of = f" of {' or '.join(formulas)}" if formulas else ""
+        some = formulas[0] if formulas else "FORMULA"
+        super().__init__(
+            f"There is no trial{of} yet, so there is nothing to rank.",
+            next=(
+                Next(f"ovenleaf record {some} --crumb 7 --crust 8", "when it is baked")
+                if known
+                else Next("ovenleaf enter FORMULA.yaml", "put a formula in"),
+            ),
+        )
+        self.formulas = formulas
+
+
+class BadWeights(Refusal):
+    """Weights that cannot be used. Fact: `typed`."""
+
+    def __init__(self, typed: str, why: str) -> None:
+        super().__init__(
+            f"The weights {typed} cannot be used: {why}",
+            detail=(f"Give crumb, crust or flavour a number each, as in crumb=2,crust=1. Known: {_known()}.",),
+        )
+        self.typed = typed
+
+
+def _known() -> str:
+    return ", ".join(ATTRIBUTES)
+
+
+def ranked(
+    given: Path | None,
+    start: Path,
+    formulas: Sequence[str],
+    *,
+    by: str = "trial",
+    weights: tuple[tuple[str, Decimal], ...] = (),
+    top: int | None = None,
+) -> RankedTrials:
+    """Rank the trials of some formulas, or of all; `by` is `trial` or `revision`."""
+    book = open_book(given, start)
+    names = formula_names(book.root)
+    wanted = tuple(_known_name(typed, names) for typed in formulas)
+    trials, findings = _trials(book.root, wanted)
+    if not trials and not findings:
+        raise NoTrials(wanted, known=bool(names))
+    used = weights or book.page.weights
+    ranking = rank(trials, used, book.page.scale)
+    revisions = by_revision(ranking) if by == "revision" else None
+    return RankedTrials(
+        formulas=wanted,
+        ranking=ranking,
+        revisions=revisions,
+        book=book.page,
+        weights=used,
+        top=top,
+        findings=findings,
+        spoken=_spoken(book.root, trials),
+    )
+
+
+def _known_name(typed: str, names: tuple[str, ...]) -> str:
+    if slug_of(typed) not in names:
+        raise UnknownFormula(typed, names)
+    return slug_of(typed)
+
+
+def _trials(root: Path, wanted: tuple[str, ...]) -> tuple[tuple[Trial, ...], tuple[Finding, ...]]:
+    read = [read_trials(root, name) for name in wanted] if wanted else [read_trials(root)]
+    return tuple(trial for trials, _ in read for trial in trials), tuple(f for _, found in read for f in found)
+
+
+def _spoken(root: Path, trials: tuple[Trial, ...]) -> tuple[tuple[tuple[str, str], str], ...]:
+    """How a screen says each revision: with its baker only where two share the number."""
+    found = {}
+    for formula in {trial.formula for trial in trials}:
+        names = shelf_of(root, formula).names
+        for trial in trials:
+            if trial.formula == formula and (name := revision_name(trial.revision)) is not None:
+                found[formula, trial.revision] = spoken(names, name)
+    return tuple(sorted(found.items()))

@@ -1,0 +1,162 @@
+"""Write a trial down: what was really done and how it came out, pinned to the exact revision."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.bakes import free_code, free_name, page_of
+from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.recording import check_said, said_on_page
+from ovenleaf.book.steps.sheets import kept_sheet
+from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.compare.trial_view import trial_view
+from ovenleaf.domain import benchline
+from ovenleaf.domain.figures import mark_as_given
+from ovenleaf.domain.formula import Step
+from ovenleaf.domain.ingredients import Kind
+from ovenleaf.domain.said import Said, in_words, together
+from ovenleaf.domain.trial import State, Trial
+from ovenleaf.errors import Next, PageRefused, Refusal
+from ovenleaf.findings import Severity
+from ovenleaf.records import schema
+from ovenleaf.records.codec.trials import trial_data
+from ovenleaf.records.yaml_text import decode, dump, read
+from ovenleaf.results import Recorded
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from pathlib import Path
+
+    from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.sheet import Sheet
+
+
+class WhichWasBaked(Refusal):
+    """The page was edited since its last revision: which of the two was baked? Facts: `formula`, `number`."""
+
+    def __init__(self, formula: str, number: int, told: str) -> None:
+        super().__init__(
+            f"Not recorded: the page of {formula} was edited by hand since revision {number}. Which did you bake?",
+            next=(
+                Next(f"ovenleaf record {formula} r{number}{told}", f"revision {number}, as it was saved"),
+                Next(
+                    f'ovenleaf save {formula} --why "..." && ovenleaf record {formula}{told}',
+                    "what the page says now",
+                ),
+            ),
+        )
+        self.formula = formula
+        self.number = number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """How a bake was told: what options said, words in spoken order, a typed-up page, and the command's own words."""
+
+    said: Said
+    words: str = ""
+    page: bytes | None = None
+    source: str = ""
+    typed: str = ""  # the options as they were typed, for a refusal that repeats the command
+
+
+def record(
+    given: Path | None,
+    start: Path,
+    formula: str,
+    revision: str,
+    told: Told,
+    *,
+    taster: str,
+    baker: str,
+    at: datetime,
+) -> Recorded:
+    """Keep one trial of a formula. Raises CannotRecord, WhichWasBaked and the refusals of its steps."""
+    book = open_book(given, start)
+    who = settle_baker(book.root, baker)
+    pantry = open_pantry(book.root)
+    shelf = take(book.root, formula)
+    kept = _revision(shelf, revision, told)
+    sheet = kept_sheet(shelf, kept, pantry)
+    said = _said(told, sheet, taster or who)
+    check_said(said, sheet, book.page, at.date())
+    trial = _trial(book.root, shelf, kept, said, who, at, book.page)
+    stamp = Stamp(by=who, at=at, verb="record")
+    page = page_of(trial.name)
+    recovered = put(book.root, {page: trial_text(trial)}, stamp, _subject(trial, said), expect={page: None})
+    return Recorded(
+        view=trial_view(trial, sheet, pantry),
+        book=book.page,
+        newest=kept.name == newest(shelf).name,
+        recovered=recovered,
+    )
+
+
+def _revision(shelf: Shelf, revision: str, told: Told) -> Kept:
+    if not revision and shelf.kept and is_draft(shelf):
+        raise WhichWasBaked(shelf.name, newest(shelf).name.number, told.typed)
+    return revision_of(shelf, revision)
+
+
+def _said(told: Told, sheet: Sheet, taster: str) -> Said:
+    """All that was told: the page first, then the words, then the options, which have the last say."""
+    said = Said()
+    if told.page is not None:
+        page = read(decode(told.page, told.source), path=told.source)
+        if findings := [f for f in schema.faults("trial", page) if f.severity is not Severity.NOTE]:
+            raise PageRefused("Not recorded", findings)
+        said, _ = said_on_page(told.page, told.source)
+    if told.words:
+        flours = [item for item, kind in sheet.kinds if kind is Kind.FLOUR]
+        steps = [step.name for step in sheet.formula.process]
+        said = together(said, in_words(told.words, taster=taster, steps=steps, flours=flours))
+    return together(said, told.said)
+
+
+def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datetime, book: BookPage) -> Trial:
+    today = at.date().isoformat()
+    day = said.bake_date or today
+    late = day != today
+    return Trial(
+        name=free_name(root, shelf.name, day, who),
+        formula=shelf.name,
+        revision=str(kept.name),
+        code=free_code(root),
+        baker=who,
+        question=said.question,
+        state=State.DONE,
+        bake_date=day,
+        entered=at.isoformat(timespec="seconds") if late else "",
+        batch=said.batch,
+        weighed=said.weighed,
+        as_planned=said.as_planned,
+        flours=said.flours,
+        kitchen=said.kitchen,
+        steps=tuple(Step(name=name, line=benchline.read(line)) for name, line in said.steps),
+        measured=said.measured,
+        scale=book.scale if said.marks else None,
+        scores=said.marks,
+        log=tuple(f"{at.isoformat(timespec='seconds')} {line}" for line in said.log),
+        left_out=said.left_out,
+        pin=kept.pin,
+    )
+
+
+SCHEMA_LINE = "# yaml-language-server: $schema=../../.git/ovenleaf/schemas/trial.v1.json\n"
+
+
+def trial_text(trial: Trial) -> str:
+    """The text of a new trial page."""
+    return SCHEMA_LINE + dump(trial_data(trial))
+
+
+def _subject(trial: Trial, said: Said) -> str:
+    marks = [
+        f"{name} {mark_as_given(value)}"
+        for marks in said.marks
+        for name in ("crumb", "crust")
+        if (value := getattr(marks, name)) is not None
+    ]
+    return f"{trial.formula} {trial.code} ({trial.baker}): {', '.join((f'baked {trial.bake_date}', *marks))}"

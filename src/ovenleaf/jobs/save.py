@@ -1,0 +1,159 @@
+"""Keep what was edited by hand: formula pages as new revisions or touch-ups, other pages as they are."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import git, layout, settings
+from ovenleaf.book.steps.bakes import read_one
+from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next
+from ovenleaf.book.steps.opening import (
+    BOOK_PAGE,
+    open_book,
+    open_pantry,
+    saved_page,
+    settle_baker,
+    working_page,
+)
+from ovenleaf.book.steps.sheets import kept_sheet
+from ovenleaf.book.steps.shelf import (
+    Shelf,
+    formula_names,
+    is_draft,
+    newest,
+    shelf_of,
+    standing_on,
+    take,
+)
+from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.compare.formula_diff import compare
+from ovenleaf.compare.headline import headline
+from ovenleaf.compare.trials import lost
+from ovenleaf.domain.sheet import sheet
+from ovenleaf.errors import Next, PageRefused, Place, Refusal
+from ovenleaf.findings import Severity
+from ovenleaf.records import schema
+from ovenleaf.records.codec.trials import read_trial
+from ovenleaf.results import Entered, Saved
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from pathlib import Path
+
+    from ovenleaf.domain.ingredients import Pantry
+
+NOT_SAVED = "Not saved"
+
+
+class NothingToSave(Refusal):
+    """Nothing was edited."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Nothing to save: every page is as it was last saved.",
+            next=(Next("ovenleaf list", "what is in the book"),),
+        )
+
+
+class TrialEdited(Refusal):
+    """A trial's page lost or changed a value by hand, which wants a correction. Facts: `code`, `fields`."""
+
+    def __init__(self, page: str, code: str, fields: tuple[str, ...]) -> None:
+        super().__init__(
+            f"{NOT_SAVED}: trial {code} no longer says what was written down: {', '.join(fields)}.",
+            where=Place(page),
+            detail=("A trial only gains. A value put right is named under corrections: field, was, now, by, at, why.",),
+        )
+        self.code = code
+        self.fields = fields
+
+
+def save(given: Path | None, start: Path, *, formula: str = "", why: str, baker: str, at: datetime) -> Saved:
+    """Keep every page that was edited by hand, or those of one formula. Every page is checked first."""
+    book = open_book(given, start)
+    who = settle_baker(book.root, baker)
+    pantry = open_pantry(book.root)
+    settings.check(book.root)
+    changed = git.changed(book.root)
+    names = (take(book.root, formula).name,) if formula else formula_names(book.root)
+    edited = [shelf for name in names if _is_edited(shelf := shelf_of(book.root, name), changed)]
+    others = () if formula else _others(book.root, changed, names)
+    if not edited and not others:
+        raise NothingToSave
+    stamp = Stamp(by=who, at=at, verb="save")
+    work = [_revise(shelf, stamp, why, pantry) for shelf in edited]
+    recovered = ""
+    revisions, touched = [], []
+    for shelf, (entered, pages, subject) in zip(edited, work, strict=True):
+        expect = {page: (shelf.data if page == shelf.path else None) for page in pages}
+        recovered = put(book.root, pages, stamp, subject, why, expect=expect) or recovered
+        if entered is None:
+            touched.append(shelf.name)
+        else:
+            revisions.append(entered)
+    if others:
+        pages = {page: layout.read_file(book.root, page) for page in others}
+        recovered = put(book.root, pages, stamp, f"{', '.join(others)}: edited by hand ({who})", why) or recovered
+    return Saved(revisions=tuple(revisions), touched=tuple(touched), pages=others, recovered=recovered)
+
+
+def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:
+    return shelf.data is not None and (shelf.path in changed or not shelf.kept)
+
+
+def _revise(
+    shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry
+) -> tuple[Entered | None, dict[str, str | bytes | None], str]:
+    """What to write for one edited page: the next revision, or the page alone for a touch-up."""
+    checked = check_page(shelf.page(), shelf.name, pantry, NOT_SAVED)
+    if shelf.kept and not is_draft(shelf):
+        return None, {shelf.path: shelf.data}, f"{shelf.name}: a touch-up of its page ({stamp.by})"
+    if not shelf.kept:
+        keep = keep_as_next(shelf, checked, stamp, why=why or checked.formula.why, made_from=())
+        entered = Entered(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision))
+        return entered, dict(keep.pages), f"{shelf.name} {keep.revision}: a new formula"
+    before = standing_on(shelf) or newest(shelf)
+    why = why or (checked.formula.why if checked.formula.why != before.formula().why else "")
+    if not why:
+        raise WhyWanted(shelf.name, f"ovenleaf save {shelf.name}")
+    keep = keep_as_next(shelf, checked, stamp, why=why, made_from=(str(before.name),))
+    after = sheet(keep.formula, checked.worked, pantry, keep.revision)
+    diff = compare(kept_sheet(shelf, before, pantry), after, pantry)
+    entered = Entered(sheet=after, diff=diff, before=before.name)
+    return entered, dict(keep.pages), f"{shelf.name} {keep.revision}: {headline(diff)}"
+
+
+def _others(root: Path, changed: tuple[str, ...], formulas: tuple[str, ...]) -> tuple[str, ...]:
+    """Edited pages that are no formula's current page, each checked. Kept revisions are left as they are."""
+    current = {f"formulas/{name}.yaml" for name in formulas}
+    working = set(layout.working_pages(root))
+    others = tuple(p for p in changed if p in working and p not in current and not _is_kept(p))
+    for page in others:
+        _check_other(root, page)
+    return others
+
+
+def _is_kept(page: str) -> bool:
+    return page.startswith("formulas/") and page.count("/") == 2 and not page.endswith("/marks.yaml")
+
+
+def _check_other(root: Path, page: str) -> None:
+    read = working_page(root, page)
+    kinds = {BOOK_PAGE: "book", "ingredients.yaml": "ingredients"}
+    kind = kinds.get(page, "trial" if page.startswith("trials/") else "marks")
+    if findings := [f for f in schema.faults(kind, read) if f.severity is not Severity.NOTE]:
+        raise PageRefused(NOT_SAVED, findings)
+    if kind == "ingredients":
+        open_pantry(root)
+    if kind == "trial":
+        _refuse_changed_trial(root, page)
+
+
+def _refuse_changed_trial(root: Path, page: str) -> None:
+    """A trial only gains: a value that was saved may change only by a correction."""
+    saved = saved_page(root, page)
+    if saved is None:
+        return
+    changed = lost(read_trial(saved), after := read_one(root, page))
+    if changed:
+        raise TrialEdited(page, after.code, changed)

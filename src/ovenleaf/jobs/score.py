@@ -1,0 +1,131 @@
+"""Add a taster's marks to a trial. A mark that is already there changes only visibly, with its reason."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import layout
+from ovenleaf.book.steps.bakes import find_trial, page_of, read_one
+from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker, working_page
+from ovenleaf.book.steps.recording import check_marks
+from ovenleaf.book.steps.sheets import kept_sheet
+from ovenleaf.book.steps.shelf import revision_of, shelf_of
+from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.compare.trial_view import trial_view
+from ovenleaf.domain.figures import mark_as_given
+from ovenleaf.domain.trial import Correction, Marks, State, Trial
+from ovenleaf.errors import Next, Refusal
+from ovenleaf.records.codec.scoring import with_marks
+from ovenleaf.results import Scored
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from decimal import Decimal
+    from pathlib import Path
+
+    from ovenleaf.domain.book import BookPage
+
+ATTRIBUTES = ("crumb", "crust", "flavour")
+
+
+class NothingScored(Refusal):
+    """No mark was given. Fact: `code`."""
+
+    def __init__(self, code: str) -> None:
+        super().__init__(
+            f"No marks were given for trial {code}.",
+            next=(Next(f"ovenleaf score {code} --crumb 7 --crust 8"),),
+        )
+        self.code = code
+
+
+class AlreadyScored(Refusal):
+    """The taster gave another mark before. Facts: `code`, `taster`, `changed` as (field, was, now)."""
+
+    def __init__(self, code: str, taster: str, changed: tuple[tuple[str, str, str], ...], command: str) -> None:
+        told = ", ".join(f"{field} {was}" for field, was, _ in changed)
+        super().__init__(
+            f"{taster} has given trial {code} marks already: {told}.",
+            detail=("To put a mark right, say why: the old one stays visible in the trial.",),
+            next=(Next(f'{command} --why "typed the wrong mark"'),),
+        )
+        self.code = code
+        self.taster = taster
+        self.changed = changed
+
+
+class NotBaked(Refusal):
+    """The trial is not at the point where it can be scored. Fact: `code`."""
+
+    def __init__(self, code: str, state: State) -> None:
+        super().__init__(f"Trial {code} is {state.value}, so there is nothing to taste.")
+        self.code = code
+
+
+def score(given: Path | None, start: Path, typed: str, marks: Marks, *, why: str, baker: str, at: datetime) -> Scored:
+    """Add `marks` (`taster` "" is the baker) to the trial that is meant."""
+    book = open_book(given, start)
+    who = settle_baker(book.root, baker)
+    trial = find_trial(book.root, typed)
+    marks = marks if marks.taster else _by(marks, who)
+    _check(trial, marks, book.page)
+    corrections = _corrections(trial, marks, why, who, at)
+    page = page_of(trial.name)
+    before = layout.read_page(book.root, page)
+    text = with_marks(working_page(book.root, page), marks, book.page.scale, corrections)
+    stamp = Stamp(by=who, at=at, verb="score")
+    recovered = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
+    pantry = open_pantry(book.root)
+    shelf = shelf_of(book.root, trial.formula)
+    sheet = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
+    return Scored(
+        view=trial_view(read_one(book.root, page), sheet, pantry),
+        book=book.page,
+        marks=marks,
+        corrected=tuple(made.field for made in corrections),
+        recovered=recovered,
+    )
+
+
+def _by(marks: Marks, who: str) -> Marks:
+    return replace(marks, taster=who)
+
+
+def _check(trial: Trial, marks: Marks, book: BookPage) -> None:
+    if trial.state in (State.PLANNED, State.WITHDRAWN):
+        raise NotBaked(trial.code, trial.state)
+    if marks == Marks(taster=marks.taster):
+        raise NothingScored(trial.code)
+    check_marks(marks, book)
+
+
+def _corrections(trial: Trial, marks: Marks, why: str, who: str, at: datetime) -> tuple[Correction, ...]:
+    """The marks that change, each with what it was. Raises AlreadyScored where no reason is given."""
+    known = next((one for one in trial.scores if one.taster == marks.taster), None)
+    if known is None:
+        return ()
+    changed = tuple(
+        (name, mark_as_given(old), mark_as_given(new))
+        for name in ATTRIBUTES
+        if _differ(old := getattr(known, name), new := getattr(marks, name))
+    )
+    if changed and not why:
+        said = " ".join(f"--{name} {now}" for name, _, now in changed)
+        raise AlreadyScored(
+            trial.code, marks.taster, changed, f"ovenleaf score {trial.code} --taster {marks.taster} {said}"
+        )
+    when = at.isoformat(timespec="seconds")
+    return tuple(
+        Correction(field=f"scores.{marks.taster}.{name}", was=was, now=now, by=who, at=when, why=why)
+        for name, was, now in changed
+    )
+
+
+def _differ(old: Decimal | None, new: Decimal | None) -> bool:
+    return old is not None and new is not None and old != new
+
+
+def _subject(trial: Trial, marks: Marks) -> str:
+    given = [f"{name} {mark_as_given(value)}" for name in ATTRIBUTES if (value := getattr(marks, name)) is not None]
+    return f"{trial.formula} {trial.code} ({marks.taster}): {', '.join(given) or 'a remark'}"

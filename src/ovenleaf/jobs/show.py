@@ -1,0 +1,67 @@
+"""Look at one thing: a formula's sheet, a trial beside its plan, or what is known of an ingredient."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.bakes import find_trial
+from ovenleaf.book.steps.opening import open_book, open_pantry
+from ovenleaf.book.steps.sheets import kept_sheet, worked_out
+from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
+from ovenleaf.compare.trial_view import trial_view
+from ovenleaf.domain.revision import place_of, slug_of
+from ovenleaf.domain.sheet import Sheet, sheet
+from ovenleaf.errors import Next, Refusal
+from ovenleaf.results import IngredientView, ShownTrial
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from ovenleaf.domain.ingredients import Pantry
+
+
+class UnknownThing(Refusal):
+    """Neither a formula, nor a trial, nor an ingredient. Facts: `name`, `near`."""
+
+    def __init__(self, name: str, near: tuple[str, ...]) -> None:
+        mean = f" Did you mean {near[0]}?" if near else ""
+        super().__init__(
+            f"{name} is no formula, no trial and no ingredient here.{mean}",
+            next=(
+                Next("ovenleaf list", "the formulas and trials of this book"),
+                *([Next(f"ovenleaf show {slug_of(near[0])}")] if near else []),
+            ),
+        )
+        self.name = name
+        self.near = near
+
+
+def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | ShownTrial | IngredientView:
+    """What `name` is: a formula (with `revision`, or as its page stands), a trial, or an ingredient."""
+    book = open_book(given, start)
+    pantry = open_pantry(book.root)
+    if slug_of(name) in formula_names(book.root):
+        return _formula(take(book.root, name), revision, pantry)
+    if _may_be_trial(name, revision):
+        trial = find_trial(book.root, f"{name} {revision}".strip())
+        shelf = take(book.root, trial.formula)
+        plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
+        return ShownTrial(view=trial_view(trial, plan, pantry), book=book.page)
+    known = pantry.get(name)
+    if known.known:
+        return IngredientView(ingredient=known)
+    near = pantry.nearest(name)
+    raise UnknownThing(name, (near,) if near else pantry.closest(name))
+
+
+def _formula(shelf: Shelf, revision: str, pantry: Pantry) -> Sheet:
+    """A saved revision, or the page as it stands: a draft is said to be one."""
+    if not revision and shelf.data is not None and is_draft(shelf):
+        formula = shelf.formula()
+        return sheet(formula, worked_out(formula, shelf.page(), pantry), pantry, None, draft=True)
+    kept = revision_of(shelf, revision) if revision else newest(shelf)
+    return kept_sheet(shelf, kept, pantry)
+
+
+def _may_be_trial(name: str, revision: str) -> bool:
+    return place_of(name.upper()) is not None or name == "last" or "/" in name or bool(revision)

@@ -1,0 +1,110 @@
+"""Make a new revision by saying what changes: shares, points, items, parts, steps."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next
+from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.sheets import kept_sheet
+from ovenleaf.book.steps.shelf import Kept, Shelf, refuse_draft, revision_of, take
+from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.tweaking import tweaked_page
+from ovenleaf.compare.bakes import done
+from ovenleaf.compare.formula_diff import FormulaDiff, compare
+from ovenleaf.compare.headline import headline
+from ovenleaf.domain.formula import same_content
+from ovenleaf.domain.quantity import Amount
+from ovenleaf.domain.sheet import Sheet, sheet
+from ovenleaf.errors import Next, Refusal
+from ovenleaf.results import Poured, Tweaked
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Sequence
+    from datetime import datetime
+    from pathlib import Path
+
+    from ovenleaf.domain.ingredients import Pantry
+
+
+class NothingChanges(Refusal):
+    """The tweak leaves the formula as it is. Fact: `formula`."""
+
+    def __init__(self, formula: str, spoken: str) -> None:
+        super().__init__(
+            f"Nothing changes: {spoken} of {formula} says that already.",
+            next=(Next(f"ovenleaf show {formula}", "what it says"),),
+        )
+        self.formula = formula
+
+
+def tweak(
+    given: Path | None,
+    start: Path,
+    formula: str,
+    edits: Sequence[str],
+    *,
+    why: str,
+    baker: str,
+    at: datetime,
+    base: str = "",
+    new: Collection[str] = (),
+) -> Tweaked:
+    """Keep a revision that differs from `base` (the newest) by `edits`, each ITEM=AMOUNT or STEP.FIELD=VALUE."""
+    book = open_book(given, start)
+    who = settle_baker(book.root, baker)
+    pantry = open_pantry(book.root)
+    shelf = take(book.root, formula)
+    refuse_draft(shelf)
+    kept = revision_of(shelf, base)
+    before = kept_sheet(shelf, kept, pantry)
+    page = tweaked_page(replace(kept.page(), path=shelf.path), before, edits, pantry)
+    checked = check_page(page, shelf.name, pantry, "Not tweaked", new=frozenset(new))
+    if same_content(before.formula, checked.formula):
+        raise NothingChanges(shelf.name, f"revision {kept.name.number}")
+    if not why:
+        raise WhyWanted(shelf.name, f"ovenleaf tweak {shelf.name} {' '.join(map(_quoted, edits))}")
+    stamp = Stamp(by=who, at=at, verb="tweak")
+    keep = keep_as_next(shelf, checked, stamp, why=why, made_from=(str(kept.name),))
+    after = sheet(keep.formula, checked.worked, pantry, keep.revision)
+    diff = compare(before, after, pantry)
+    poured = last_poured(book.root, shelf, kept, before, diff, pantry)
+    line = f"{shelf.name} {keep.revision}: {headline(diff)}"
+    recovered = put(book.root, keep.pages, stamp, line, why, expect=keep.expect)
+    return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, recovered=recovered)
+
+
+def _quoted(edit: str) -> str:
+    return f'"{edit}"' if " " in edit else edit
+
+
+def last_poured(
+    root: Path, shelf: Shelf, kept: Kept, before: Sheet, diff: FormulaDiff, pantry: Pantry
+) -> tuple[Poured, ...]:
+    """What went in last time instead of what was planned, for the items that now change.
+
+    The step that a baker will taste is from the bowl, not from the page.
+    """
+    trials = [trial for trial in read_trials(root, shelf.name)[0] if trial.revision == str(kept.name)]
+    if not trials:
+        return ()
+    actual = {c.name: c.value for c in done(trials[-1], before.worked, pantry)}
+    found = []
+    for row in diff.items:
+        value = actual.get(row.item)
+        if row.change and row.stage is None and row.after is not None and isinstance(value, Amount) and value.is_share:
+            planned = row.before or Decimal(0)
+            if abs(value.value - planned) >= Decimal("0.1"):
+                found.append(
+                    Poured(
+                        code=trials[-1].code,
+                        item=row.item,
+                        planned=planned,
+                        actual=value.value,
+                        step=row.after - value.value,
+                    )
+                )
+    return tuple(found)

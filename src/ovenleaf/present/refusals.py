@@ -1,0 +1,72 @@
+"""Words for what was refused and for what is wrong in a page. Knows facts only; decides no exit code."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.errors import PageRefused
+from ovenleaf.present.screen import as_typed, blocks, clean, next_block, wrap
+
+if TYPE_CHECKING:
+    from ovenleaf.errors import Place, Refusal
+    from ovenleaf.findings import Finding
+
+FORMAT = "ovenleaf.refusal/1"
+
+
+def text(refusal: Refusal) -> str:
+    """The refusal as a screen: what, where, in more detail, what to type next."""
+    return blocks(
+        wrap(refusal.what),
+        "" if refusal.where is None else _where(refusal.where),
+        *(finding_text(finding) for finding in _findings(refusal)),
+        "\n".join(as_typed(line) for line in refusal.detail),
+        next_block(refusal.next),
+    )
+
+
+def finding_text(finding: Finding) -> str:
+    """One finding: where and what in a sentence, the line as typed, how to mend it."""
+    line = "" if finding.line is None else f", line {finding.line}"
+    parts = (
+        wrap(f"In {finding.path}{line}: {finding.message}", 2),
+        as_typed(finding.text.strip(), 4) if finding.text.strip() else "",
+        wrap(finding.fix, 4) if finding.fix else "",
+    )
+    return "\n".join(part for part in parts if part)
+
+
+def as_json(refusal: Refusal) -> dict[str, object]:
+    """The refusal as data for scripts; `where` is None where it has no place."""
+    where = refusal.where
+    return {
+        "format": FORMAT,
+        "what": refusal.what,
+        "where": None if where is None else {"path": where.path, "line": where.line, "text": where.text},
+        "detail": list(refusal.detail),
+        "findings": [finding_as_json(finding) for finding in _findings(refusal)],
+        "next": [{"command": one.command, "words": one.words} for one in refusal.next],
+    }
+
+
+def finding_as_json(finding: Finding) -> dict[str, object]:
+    """A finding as data for scripts, with its code."""
+    return {
+        "code": finding.code,
+        "severity": str(finding.severity),
+        "path": finding.path,
+        "line": finding.line,
+        "message": finding.message,
+        "fix": finding.fix,
+        "text": finding.text,
+    }
+
+
+def _where(place: Place) -> str:
+    line = "" if place.line is None else f", line {place.line}"
+    typed = f": {place.text.strip()}" if place.text.strip() else ""
+    return as_typed(f"  {clean(place.path)}{line}{typed}")
+
+
+def _findings(refusal: Refusal) -> tuple[Finding, ...]:
+    return refusal.findings if isinstance(refusal, PageRefused) else ()

@@ -1,0 +1,76 @@
+"""The pages book.yaml and marks.yaml to values."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.book import BookPage, Mark, MarksPage, Meant
+from ovenleaf.records.codec.reading import Reading
+from ovenleaf.records.codec.trials import read_scale
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.records.yaml_text import Page, Plain
+
+
+def read_book(page: Page) -> BookPage:
+    """What the book says of itself. Raises PageRefused with every fault that is found."""
+    reading = Reading(page)
+    usual = BookPage()
+    book = BookPage(
+        title=reading.text("title"),
+        scale=read_scale(reading, "scale") or usual.scale,
+        anchors=reading.pairs("anchors"),
+        weights=_weights(reading) or usual.weights,
+        bakers=reading.keys("bakers"),
+        tasters=reading.keys("tasters"),
+        places=reading.pairs("places"),
+    )
+    reading.finish(f"{page.path} cannot be read.")
+    return book
+
+
+def _weights(reading: Reading) -> tuple[tuple[str, Decimal], ...]:
+    read = [(key, reading.number("weights", key)) for key in reading.keys("weights")]
+    weights = tuple((key, weight) for key, weight in read if weight is not None)
+    if any(weight < 0 for _, weight in weights) or (weights and not any(weight for _, weight in weights)):
+        reading.fault(("weights",), "weights", "The weights should be zero or more, and one of them more than zero.")
+    return weights
+
+
+def new_book(title: str, baker: str) -> dict[str, Plain]:
+    """What the page of a new book holds, in the order of the page."""
+    page: dict[str, Plain] = {
+        "format": "book/1",
+        "title": title,
+        "scale": "0 to 10",
+        "anchors": {
+            "10": "just what the formula aims at",
+            "5": "half way there",
+            "0": "nothing like it",
+        },
+        "weights": {"crumb": 1, "crust": 1},
+    }
+    if baker:
+        page["bakers"] = {baker: {"name": baker.capitalize()}}
+    return page
+
+
+def read_marks(page: Page) -> MarksPage:
+    """The marks of one formula. Raises PageRefused with every fault that is found."""
+    reading = Reading(page)
+    said = ("revision", "by", "at", "why")
+    marks = MarksPage(
+        formula=reading.text("formula"),
+        marks=tuple(
+            Mark(mark=reading.text(*where, "mark"), **{key: reading.text(*where, key) for key in said})
+            for where, _ in reading.items("marks")
+        ),
+        meant=tuple(
+            Meant(about=reading.text(*where, "about"), **{key: reading.text(*where, key) for key in said})
+            for where, _ in reading.items("meant")
+        ),
+    )
+    reading.finish(f"{page.path} cannot be read.")
+    return marks

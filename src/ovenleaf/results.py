@@ -1,0 +1,236 @@
+"""What a job returns: frozen facts for a screen, for JSON, for a test. No words of a screen in here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+    from pathlib import Path
+
+    from ovenleaf.compare.bakes import BakeRow
+    from ovenleaf.compare.formula_diff import FormulaDiff
+    from ovenleaf.compare.trial_view import TrialView
+    from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.ingredients import Ingredient
+    from ovenleaf.domain.revision import RevisionName
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Marks, Trial
+    from ovenleaf.evidence.ranking import Outcome, RankedRevision, Ranking
+    from ovenleaf.findings import Finding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """What every writing job tells besides: a sentence on an earlier entry that was cut off, or ""."""
+
+    recovered: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Started(Written):
+    """A new book."""
+
+    folder: Path
+    page: BookPage
+    baker: str
+    formulas: tuple[str, ...] = ()
+    trials: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entered(Written):
+    """A formula page that was kept."""
+
+    sheet: Sheet
+    diff: FormulaDiff | None = None
+    before: RevisionName | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Poured:
+    """What went into a bowl last time instead of what was planned, in percent of all the flour."""
+
+    code: str
+    item: str
+    planned: Decimal
+    actual: Decimal
+    step: Decimal  # from the bake to the new revision, in points
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tweaked(Written):
+    """A new revision made from another."""
+
+    sheet: Sheet
+    diff: FormulaDiff
+    before: RevisionName
+    poured: tuple[Poured, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saved(Written):
+    """What `save` kept: new revisions, touch-ups, other pages edited by hand; and what it could not."""
+
+    revisions: tuple[Entered, ...]
+    touched: tuple[str, ...]
+    pages: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recorded(Written):
+    """A trial that was written down."""
+
+    view: TrialView
+    book: BookPage
+    newest: bool  # False where a revision that is not the newest was named
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scored(Written):
+    """Marks that were added to a trial."""
+
+    view: TrialView
+    book: BookPage
+    marks: Marks
+    corrected: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShownTrial:
+    """One trial beside its plan, to look at."""
+
+    view: TrialView
+    book: BookPage
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListedFormula:
+    """A formula in a list."""
+
+    name: str
+    title: str
+    revision: RevisionName | None
+    revisions: int
+    trials: int
+    draft: bool
+    broken: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """What is in the book."""
+
+    book: BookPage
+    formulas: tuple[ListedFormula, ...]
+    trials: tuple[tuple[Trial, Outcome], ...]
+    trial_count: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HistoryRow:
+    """One revision, what it changed, and how its doughs came out."""
+
+    revision: RevisionName
+    spoken: str
+    by: tuple[str, ...]
+    saved: str
+    why: str
+    made_from: tuple[str, ...]
+    mark: str
+    pin: str
+    trials: int
+    doughs: int
+    outcome: Outcome
+    differing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class History:
+    """All revisions of a formula, oldest first."""
+
+    name: str
+    title: str
+    rows: tuple[HistoryRow, ...]
+    draft: bool
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """One side of a comparison: a revision, and how its doughs came out."""
+
+    sheet: Sheet
+    spoken: str
+    doughs: int
+    outcome: Outcome
+    last_bake: Trial | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diff:
+    """Two revisions compared, older on the left."""
+
+    before: Side
+    after: Side
+    diff: FormulaDiff
+    bakes: tuple[BakeRow, ...]
+    repeats: tuple[RankedRevision, ...]
+    top: str
+    findings: tuple[Finding, ...]
+
+    @property
+    def differing_bakes(self) -> tuple[str, ...]:
+        """Recorded conditions that differ although both sides know them."""
+        return tuple(row.name for row in self.bakes if row.differs)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RankedTrials:
+    """Trials ranked, and by revision where it was asked for. `formulas` () is all of them."""
+
+    formulas: tuple[str, ...]
+    ranking: Ranking
+    revisions: tuple[RankedRevision, ...] | None
+    book: BookPage
+    weights: tuple[tuple[str, Decimal], ...]
+    top: int | None
+    findings: tuple[Finding, ...]
+    spoken: tuple[tuple[tuple[str, str], str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckReport:
+    """The whole book looked over."""
+
+    findings: tuple[Finding, ...]
+    formulas: int
+    revisions: int
+    trials: int
+    pages: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Now:
+    """What is going on in a book."""
+
+    book: BookPage
+    now: str
+    in_hand: tuple[Trial, ...]
+    drafts: tuple[str, ...]
+    unsaved: tuple[str, ...]
+    last: Trial | None
+    cut_off: str
+    findings: tuple[Finding, ...]
+    formulas: int
+    trials: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IngredientView:
+    """What a book knows of one ingredient."""
+
+    ingredient: Ingredient
+    near: tuple[str, ...] = ()

@@ -1,0 +1,65 @@
+"""Guards the suite against the machine it runs on, and gives tests their tools."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+import time
+from functools import partial
+from typing import TYPE_CHECKING
+
+import pytest
+
+from support import check_golden, run_ovenleaf
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """`--update-golden` writes the golden files instead of comparing with them."""
+    parser.addoption("--update-golden", action="store_true", help="rewrite tests/golden from what the program says now")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_world(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """An empty home and temporary folder, no settings of git's or ours from outside, and one time zone."""
+    home = tmp_path_factory.mktemp("home")
+    with pytest.MonkeyPatch.context() as patch:
+        for name in list(os.environ):
+            if name.startswith(("GIT_", "OVENLEAF_", "XDG_")):
+                patch.delenv(name)
+        for name in ("HOME", "USERPROFILE", "APPDATA", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME"):
+            patch.setenv(name, str(home))
+        patch.setenv("GIT_CONFIG_GLOBAL", str(home / "no-gitconfig"))
+        patch.setenv("GIT_CONFIG_NOSYSTEM", "1")
+        for name in ("TMPDIR", "TEMP", "TMP"):
+            patch.setenv(name, str(home))
+        patch.setattr(tempfile, "tempdir", str(home))
+        patch.setenv("TZ", "CET-1")
+        _read_time_zone()
+        yield
+    _read_time_zone()
+
+
+@pytest.fixture
+def oven(tmp_path: Path) -> Callable[..., object]:
+    """`oven("list --json", now=..., cwd=...)` runs ovenleaf in this process; gives code, out and err."""
+    return partial(run_ovenleaf_in, tmp_path)
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """`golden(NAME, TEXT)` compares TEXT with tests/golden/NAME.txt."""
+    return partial(check_golden, update=request.config.getoption("--update-golden"))
+
+
+def run_ovenleaf_in(folder: Path, *words: str, cwd: Path | None = None, **world: object) -> object:
+    """Runs it in `cwd`, or else in the test's own folder."""
+    return run_ovenleaf(*words, cwd=cwd or folder, **world)
+
+
+def _read_time_zone() -> None:
+    if hasattr(time, "tzset"):
+        time.tzset()
