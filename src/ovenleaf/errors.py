@@ -90,3 +90,14 @@ class Interrupted(KeyboardInterrupt):
         super().__init__("saved" if saved else "not saved")
         self.saved = saved
         self.what = what
+
+
+class NoBaker(Refusal):
+    """Nobody has said who writes in this copy of the book. Fact: `typed`, the command as it was typed."""
+
+    def __init__(self, typed: str = "...") -> None:
+        super().__init__(
+            "Who bakes here? This copy of the book does not know yet, and every entry is signed.",
+            next=(Next(f"ovenleaf --baker YOUR-NAME {typed}", "the same again; it is asked only once"),),
+        )
+        self.typed = typed

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ovenleaf.findings import Severity
+
 if TYPE_CHECKING:
     from decimal import Decimal
     from pathlib import Path
@@ -178,6 +180,7 @@ class Diff:
     diff: FormulaDiff
     bakes: tuple[BakeRow, ...]
     repeats: tuple[RankedRevision, ...]
+    scale_top: Decimal
     top: str
     findings: tuple[Finding, ...]
 
@@ -210,6 +213,11 @@ class CheckReport:
     revisions: int
     trials: int
     pages: int
+
+    @property
+    def trouble(self) -> bool:
+        """True if there is an error or a warning; notes are no trouble."""
+        return any(finding.severity is not Severity.NOTE for finding in self.findings)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

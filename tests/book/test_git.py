@@ -102,6 +102,14 @@ def test_bytes_are_kept_as_they_are_and_read_back(book):
     assert git.read_blobs(book, [*ids, ids[0]]) == dict(zip(ids, parts, strict=True))
 
 
+def test_what_was_kept_cannot_be_stood_in_for(book):
+    """git can be told to show other bytes in place of some; a kept revision is not read through that."""
+    kept, other = git.store_blob(book, b"kept"), git.store_blob(book, b"other")
+    plain_git(book, "replace", kept, other)
+    assert plain_git(book, "cat-file", "blob", kept) == "other"
+    assert git.read_blobs(book, [kept]) == {kept: b"kept"}
+
+
 def test_reading_an_id_that_is_not_there_is_a_key_error(book):
     """Asking for bytes the book never had is told apart from git failing."""
     with pytest.raises(KeyError):
@@ -179,8 +187,9 @@ def test_a_failing_call_carries_command_code_and_words(book):
 
 
 def test_a_missing_git_is_refused_with_how_to_get_it(book, tmp_path, monkeypatch):
-    """Without git the refusal says what is needed; an empty PATH and a PATH of here do not find one."""
-    for path in ("", ".", str(tmp_path)):
+    """Without git the refusal says what is needed; a git that lies in the current folder is not taken."""
+    monkeypatch.chdir(fake_git(tmp_path / "bin", "echo git version 2.39.5"))
+    for path in ("", ".", os.pathsep, str(tmp_path)):
         monkeypatch.setenv("PATH", path)
         with pytest.raises(git.NeedsGit) as caught:
             git.require()

@@ -89,8 +89,8 @@ def test_a_write_puts_pages_and_entry_in_the_book(book):
     assert {page: data for page, data in files_of(book).items() if data is not None} == expected
     assert git.tree_ids(book) == {page: git.blob_id(data) for page, data in expected.items()}
     assert not (book / "trials").exists()
+    assert plain_git(book, "diff-files", "--name-only") == ""  # before status, which would put it right
     assert plain_git(book, "status", "--porcelain") == ""
-    assert plain_git(book, "diff-files", "--name-only") == ""
     assert names(book / ".git/ovenleaf") == ["lock"]
     assert plain_git(book, "fsck", "--strict", "--no-dangling") == ""
 
@@ -167,13 +167,15 @@ def test_settings_hooks_and_signing_of_the_machine_do_not_run(book, tmp_path, mo
     (home / ".gitconfig").write_text(
         f"[core]\n\thooksPath = {home}/hooks\n\tautocrlf = true\n\tfsmonitor = touch {canary}\n"
         f"[commit]\n\tgpgSign = true\n[gpg]\n\tprogram = {home}/hooks/pre-commit\n[user]\n\tname = Someone Else\n"
+        "[i18n]\n\tcommitEncoding = ISO-8859-1\n"
     )
     monkeypatch.setenv("HOME", str(home))
     store.write(book, CHANGES | {"formulas/crlf.yaml": b"a\r\n"}, ENTRY)
     git.changed(book)
     assert not canary.exists()
     assert plain_git(book, "log", "-1", "--format=%an").strip() == "noor"
-    assert "gpgsig" not in plain_git(book, "cat-file", "commit", "HEAD")
+    header = plain_git(book, "cat-file", "commit", "HEAD").split("\n\n")[0]
+    assert [line.split()[0] for line in header.splitlines()] == ["tree", "parent", "author", "committer"]
     assert git.tree_ids(book)["formulas/crlf.yaml"] == git.blob_id(b"a\r\n")
 
 
@@ -707,11 +709,16 @@ def test_a_note_cannot_make_us_write_outside_the_book(book, tmp_path):
     """A copied book may bring a note of someone else's making."""
     victim = tmp_path / "victim"
     victim.write_bytes(b"new")
-    change = journal.Change(path="../victim", old=b"old", new=git.blob_id(b"new"))
-    journal.save(book, journal.Pending(what="x", base=git.head(book), changes=(change,)))
-    with pytest.raises(layout.NotAPage):
+    changes = (
+        journal.Change(path="book.yaml", old=b"old", new=git.blob_id(START["book.yaml"])),
+        journal.Change(path="../victim", old=b"old", new=git.blob_id(b"new")),
+    )
+    journal.save(book, journal.Pending(what="x", base=git.head(book), changes=changes))
+    before = state_of(book)
+    with pytest.raises(journal.JournalUnreadable):
         store.recover(book)
     assert victim.read_bytes() == b"new"
+    assert state_of(book) == before
 
 
 def test_recovering_a_sound_book_says_and_does_nothing(book):

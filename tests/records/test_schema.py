@@ -20,11 +20,13 @@ from ovenleaf.domain.revision import SLUG, code_at, is_slug, revision_name
 from ovenleaf.domain.trial import Correction, Marks, State
 from ovenleaf.findings import Severity
 from ovenleaf.records.assets import ingredients_text, schema_text
+from ovenleaf.records.nodes import Page, plain
 from ovenleaf.records.schema import faults, inlined, kind_of, required_stamps
 from ovenleaf.records.schema_fault import Fault
 from ovenleaf.records.schema_words import TOLD_RULES, parts_of, tell
 from ovenleaf.records.upgrade import LATEST
-from ovenleaf.records.yaml_text import Page, dump, plain, read
+from ovenleaf.records.yaml_out import dump
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

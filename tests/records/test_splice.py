@@ -9,9 +9,13 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from ovenleaf.records import splice, yaml_text
-from ovenleaf.records.splice import SpliceFault, append, insert, remarks, remove, set_value
-from ovenleaf.records.yaml_text import ListNode, MapNode, ScalarNode, find, plain, read, spans
+from ovenleaf.records import splice
+from ovenleaf.records.meant import SpliceFault
+from ovenleaf.records.nodes import ListNode, MapNode, Node, Page, ScalarNode, find, plain
+from ovenleaf.records.places import next_sign, remarks, spans
+from ovenleaf.records.scalars import double_quoted, scalar_text
+from ovenleaf.records.splice import append, insert, remove, set_value
+from ovenleaf.records.yaml_text import read
 
 LAWS = settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
@@ -51,7 +55,7 @@ FORMULA = dedent(
 )
 
 
-def page(text: str) -> yaml_text.Page:
+def page(text: str) -> Page:
     return read(text, path="market-roll.yaml")
 
 
@@ -287,7 +291,7 @@ def texts(draw: st.DrawFn) -> str:
         if kind == "one":
             return "'" + draw(WORDS).replace("é", "''") + "'"
         if kind == "two":
-            return yaml_text.double_quoted(draw(WORDS | ODD_TEXT))
+            return double_quoted(draw(WORDS | ODD_TEXT))
         if kind == "list" and depth < 3:
             items = [value for _ in range(draw(st.integers(0, 3))) if (value := in_line(True, depth + 1))]
             return "[" + ", ".join(items) + "]"
@@ -340,7 +344,7 @@ def texts(draw: st.DrawFn) -> str:
     return "\n".join(block(0, 0, "map")) + "\n"
 
 
-def leaves(node: yaml_text.Node, path: tuple[str | int, ...] = ()) -> dict[tuple[str | int, ...], object]:
+def leaves(node: Node, path: tuple[str | int, ...] = ()) -> dict[tuple[str | int, ...], object]:
     """Every place of a page with its value; places that hold others hold their kind."""
     if isinstance(node, ScalarNode):
         return {path: (type(node.value), node.value)}
@@ -354,11 +358,11 @@ def leaves(node: yaml_text.Node, path: tuple[str | int, ...] = ()) -> dict[tuple
     return found
 
 
-def places(of: yaml_text.Page, kind: type) -> list[tuple[str | int, ...]]:
+def places(of: Page, kind: type) -> list[tuple[str | int, ...]]:
     return [path for path in leaves(of.root) if isinstance(find(of.root, path), kind)]
 
 
-def remark_words(of: yaml_text.Page) -> list[str]:
+def remark_words(of: Page) -> list[str]:
     return [of.text[start:end] for start, end in remarks(of)]
 
 
@@ -415,10 +419,10 @@ def typed_as_written(node: ScalarNode, text: str) -> bool:
     typed = text[node.start : node.end]
     if node.style == "'":
         return "\n" not in typed
-    return typed in (yaml_text.scalar_text(node.value), yaml_text.double_quoted(str(node.value)))
+    return typed in (scalar_text(node.value), double_quoted(str(node.value)))
 
 
-def columns(of: yaml_text.Page) -> list[int]:
+def columns(of: Page) -> list[int]:
     return [start - of.text.rfind("\n", 0, start) for start, _ in remarks(of)]
 
 
@@ -480,7 +484,7 @@ def test_removing_takes_only_its_own_lines(text, data):
     assert [words for words in remark_words(now) if words in outside] == outside
 
 
-def own_lines(of: yaml_text.Page, path: tuple[str | int, ...]) -> tuple[int, int]:
+def own_lines(of: Page, path: tuple[str | int, ...]) -> tuple[int, int]:
     """From a name or a dash to the end of the line in which its value ends."""
     above, node = find(of.root, path[:-1]), find(of.root, path)
     end = of.text.index("\n", node.end)
@@ -489,4 +493,4 @@ def own_lines(of: yaml_text.Page, path: tuple[str | int, ...]) -> tuple[int, int
     if above.flow:
         return node.start, end
     before = above.items[path[-1] - 1].end if path[-1] else above.start
-    return yaml_text.next_sign(of.text, before), end
+    return next_sign(of.text, before), end

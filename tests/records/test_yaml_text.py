@@ -15,24 +15,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ovenleaf.errors import Place, Refusal
-from ovenleaf.records import yaml_text
-from ovenleaf.records.yaml_text import (
-    MAX_BYTES,
-    ListNode,
-    MapNode,
-    PageFault,
-    decode,
-    dump,
-    find,
-    line_of,
-    normalise,
-    page_id,
-    plain,
-    pure_events,
-    read,
-    resolve,
-    scalar_text,
-)
+from ovenleaf.records import page_bytes, yaml_text
+from ovenleaf.records.nodes import ListNode, MapNode, find, line_of, plain
+from ovenleaf.records.page_bytes import MAX_BYTES, decode, normalise, page_id
+from ovenleaf.records.page_fault import PageFault
+from ovenleaf.records.scalars import resolve, scalar_text
+from ovenleaf.records.yaml_out import dump
+from ovenleaf.records.yaml_text import pure_events, read
 
 FORMULA = dedent(
     """\
@@ -220,7 +209,7 @@ def test_normalised_bytes(data, kept):
 def test_page_id_is_what_git_says(data, tmp_path):
     """A page's id equals git's own name for the same normalised bytes."""
     page = tmp_path / "page"
-    page.write_bytes(yaml_text._even_out(data))
+    page.write_bytes(page_bytes._even_out(data))
     said = subprocess.run(
         ["git", "hash-object", "--no-filters", str(page)], check=True, capture_output=True, text=True, cwd=tmp_path
     )

@@ -47,7 +47,6 @@ _CLEAN = {
     "GIT_TERMINAL_PROMPT": "0",
     "GIT_PAGER": "cat",
     "GIT_NO_REPLACE_OBJECTS": "1",
-    "GIT_LITERAL_PATHSPECS": "1",
     "LC_ALL": "C",
 }
 

@@ -88,16 +88,19 @@ def save(root: Path, pending: Pending) -> None:
 
 
 def load(root: Path) -> Pending | None:
-    """The note of an entry that was cut off, None if there is none; JournalUnreadable, or NotAPage
-    where it names a page outside the book, since a copied book may come from anyone."""
+    """The note of an entry that was cut off, None if there is none.
+
+    JournalUnreadable if it makes no sense or names a page outside the book: a copied book may bring
+    a note of anyone's making.
+    """
     try:
         pending = _parse(json.loads(_path(root).read_bytes()))
+        for change in pending.changes:
+            layout.page_path(root, change.path)
     except FileNotFoundError:
         return None
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, layout.NotAPage):
         raise JournalUnreadable from None
-    for change in pending.changes:
-        layout.page_path(root, change.path)
     return pending
 
 

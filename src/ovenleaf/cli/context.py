@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.errors import Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
 # The variables that commands may look at; the rest of the environment is none of their business.
 PASSED_ON = ("EDITOR", "VISUAL", "TERM")
@@ -30,7 +31,9 @@ class Context:
 
     `book` is what `--book` or `OVENLEAF_BOOK` names (whether or not a book is there), else the
     nearest folder from `cwd` upward that holds a book.yaml, else None. `now` carries its offset
-    and is whole seconds. `interactive` is true when questions can be asked and answered.
+    and is whole seconds. `interactive` is true when questions can be asked and answered. `baker`
+    is what `--baker` says, or ""; `typed` are the words of the whole command line; `page` stands
+    for standard input while a diary is played.
     """
 
     book: Path | None
@@ -38,9 +41,17 @@ class Context:
     now: datetime
     interactive: bool
     environ: Mapping[str, str]
+    baker: str = ""
+    typed: tuple[str, ...] = ()
+    page: bytes | None = None
+
+    def read_page(self) -> bytes:
+        """What is handed in on standard input, to its end."""
+        return sys.stdin.buffer.read() if self.page is None else self.page
 
 
 _current: ContextVar[Context | None] = ContextVar("ovenleaf_context", default=None)
+_played: ContextVar[Context | None] = ContextVar("ovenleaf_played", default=None)
 
 
 def current() -> Context:
@@ -56,7 +67,7 @@ def known_book() -> Path | None:
     return None if context is None else context.book
 
 
-def begin(book: Path | None) -> None:
+def begin(book: Path | None, *, baker: str = "", typed: tuple[str, ...] = ()) -> None:
     """Takes in the world for the command that starts now.
 
     Refuses a clock that cannot be read, and a folder that was taken away underfoot.
@@ -65,6 +76,9 @@ def begin(book: Path | None) -> None:
         cwd = Path.cwd()
     except FileNotFoundError as gone:
         raise Refusal("The folder you are in is not there any more.", detail=("Go to another one first.",)) from gone
+    if (played := _played.get()) is not None:
+        _current.set(replace(played, typed=typed))
+        return
     _current.set(
         Context(
             book=find_book(book, cwd),
@@ -72,8 +86,22 @@ def begin(book: Path | None) -> None:
             now=_now(),
             interactive=_is_terminal(),
             environ={name: os.environ[name] for name in PASSED_ON if name in os.environ},
+            baker=baker,
+            typed=typed,
         )
     )
+
+
+@contextmanager
+def play(context: Context) -> Iterator[None]:
+    """Let the commands that run inside see `context` for the world: how a diary is played."""
+    before = _current.get()
+    token = _played.set(context)
+    try:
+        yield
+    finally:
+        _played.reset(token)
+        _current.set(before)
 
 
 def forget() -> None:

@@ -41,6 +41,12 @@ def ovenleaf(
             help="The book to work in. Else OVENLEAF_BOOK names it, else it is the folder you are in, or one above.",
         ),
     ] = None,
+    baker: Annotated[
+        str,
+        typer.Option(
+            metavar="NAME", help="Your name in this copy of the book, small letters; wanted once, then remembered."
+        ),
+    ] = "",
     version: Annotated[
         bool, typer.Option("--version", is_eager=True, callback=_show_version, help="Say which ovenleaf this is.")
     ] = False,
@@ -49,7 +55,7 @@ def ovenleaf(
 
     Alone it shows what is in hand and what is due next. COMMAND --help says how a command is typed.
     """
-    context.begin(Path(book) if book else None)
+    context.begin(Path(book) if book else None, baker=baker, typed=ctx.obj or ())
     if ctx.invoked_subcommand is None:
         bare = load(table.BARE)
         with bare.make_context(NAME, [], parent=ctx) as inner:
@@ -61,7 +67,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     _write_utf8()
     context.forget()
-    return handler.run(lambda: _command(words), words)
+    return handler.run(lambda: run_words(words), words)
 
 
 def run() -> None:
@@ -69,10 +75,11 @@ def run() -> None:
     raise SystemExit(main())
 
 
-def _command(words: list[str]) -> None:
+def run_words(words: list[str]) -> None:
+    """Run one command line to its end; whatever goes wrong is raised."""
     # Not typer's own `main`: that one turns Ctrl-C into a bare number before we could say what was saved.
     group = typer.main.get_command(app)
-    with group.make_context(NAME, words) as ctx:
+    with group.make_context(NAME, words, obj=tuple(words)) as ctx:
         group.invoke(ctx)
 
 

@@ -15,6 +15,7 @@ from ovenleaf.domain.numbers import ZERO
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from ovenleaf.compare.changes import Key
     from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.totals import Totals
@@ -216,7 +217,8 @@ def _differing(
 
     Changed items that are not flour, one each; changed flours less one, at least one, since what
     one gains another loses; of each part its share, its hydration and its leaven, one each, or one
-    for a part that is new or gone; process fields, one each.
+    for a part that is new or gone; what a part without flour holds, where it moved otherwise than the
+    whole; process fields, one each.
     """
     whole = [change.key[1] for change in made if change.key[0] == f.WHOLE]
     flours = [item for item in whole if pantry.get(item).kind is Kind.FLOUR]
@@ -229,6 +231,7 @@ def _differing(
 
 def _parts_differing(made: tuple[Change, ...], old: f.Facts, new: f.Facts, pantry: Pantry) -> Iterable[str]:
     names = dict.fromkeys(change.key[1] for change in made if change.key[0] == f.PART)
+    parts = {key[1] for key in (*old, *new) if key[0] == f.PART}
     for name in names:
         if ((f.PART, name, f.TAKES) in old) != ((f.PART, name, f.TAKES) in new):
             yield name
@@ -238,13 +241,30 @@ def _parts_differing(made: tuple[Change, ...], old: f.Facts, new: f.Facts, pantr
             yield f"share of {name}"
         if (f.HYDRATION,) in moved:
             yield f"hydration of {name}"
-        own = [key[1] for key in moved if key[0] == f.OWN]
-        kinds = {item: pantry.get(item).kind for item in own}
-        if any(kind in LEAVENS for kind in kinds.values()):
-            yield f"leaven in {name}"
-        if sum(kind is Kind.FLOUR for kind in kinds.values()):
-            yield f"flours in {name}"
-        watery = (Kind.WATER, Kind.FLOUR, *LEAVENS)
-        yield from (f"{item} in {name}" for item, kind in kinds.items() if kind not in watery)
+        own = [key[1] for key in moved if key[0] == f.OWN and key[1] not in parts - {name}]
+        if (f.PART, name, f.HYDRATION) in {**old, **new}:
+            yield from _lines_differing(own, name, pantry)
+        else:
+            yield from (f"{item} in {name}" for item in own if _moved_apart(item, name, old, new))
         if (f.REST,) in moved:
             yield f"rest of {name}"
+
+
+def _lines_differing(own: list[str], name: str, pantry: Pantry) -> Iterable[str]:
+    """The lines of a part that holds flour; its water is told by its hydration."""
+    kinds = {item: pantry.get(item).kind for item in own}
+    if any(kind in LEAVENS for kind in kinds.values()):
+        yield f"leaven in {name}"
+    flours = [item for item, kind in kinds.items() if kind is Kind.FLOUR]
+    yield from (f"{item} in {name}" for item in flours[1:])  # what one gains another loses
+    told = (Kind.WATER, Kind.FLOUR, *LEAVENS)
+    yield from (f"{item} in {name}" for item, kind in kinds.items() if kind not in told)
+
+
+def _moved_apart(item: str, name: str, old: f.Facts, new: f.Facts) -> bool:
+    """True if an item of a part without flour moved otherwise than in the whole formula."""
+
+    def change(key: Key) -> Decimal:
+        return (_pct(new.get(key)) or ZERO) - (_pct(old.get(key)) or ZERO)
+
+    return change((f.PART, name, f.OWN, item)) != change((f.WHOLE, item))

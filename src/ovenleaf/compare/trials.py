@@ -22,6 +22,7 @@ _PLAIN = (
     "batch",
     "as_planned",
     "shares_dough_with",
+    "left_out",
     "pin",
 )
 _PAIRS = ("weighed", "flours", "kitchen", "measured", "plan")
@@ -35,6 +36,8 @@ def trial_facts(trial: Trial) -> dict[str, str]:
 
 def _facts(trial: Trial) -> Iterator[tuple[str, str]]:
     yield from ((field, text) for field in _PLAIN if (text := getattr(trial, field)))
+    if trial.scale is not None:
+        yield "scale", str(trial.scale)
     for block in _PAIRS:
         yield from ((f"{block}.{key}", text) for key, text in getattr(trial, block))
     for place, step in enumerate(trial.steps, start=1):

@@ -63,7 +63,8 @@ class _Chain:
 def _chain(low: str, at: int, end: int) -> _Chain | None:
     """The figures from `at` on; None where there is none, or its unit is not one of temperature.
 
-    Behind a dash or `or` a figure must have its scale: `220 C - 2 trays` is no course.
+    Behind a dash, `or`, or a `to` with a word after it, a figure must have its scale: `220 C - 2 trays`
+    is no course.
     """
     first = compiled(_FIGURE).match(low, at, end)
     found: list[re.Match[str]] = []
@@ -77,8 +78,10 @@ def _chain(low: str, at: int, end: int) -> _Chain | None:
 def _may_lack_scale(found: re.Match[str], low: str, end: int) -> bool:
     link = found.groupdict().get("link") or ""
     behind = compiled(_BEHIND).match(low, found.end(), end)
+    if link == "to":
+        return not behind
     other = behind and (not behind[1] or of_other_unit(behind[1]))
-    return not other and (not link or link == "to" or bool(compiled(_COURSE).match(link)))
+    return not other and (not link or bool(compiled(_COURSE).match(link)))
 
 
 def _made_chain(found: list[re.Match[str]]) -> _Chain:
@@ -133,7 +136,7 @@ def _labelled(found: re.Match[str], text: str) -> Reading | None:
 
 
 def _bare(name: str, chain: _Chain, typed: str, text: str, end: int) -> Reading | None:
-    if name == "core" and len(chain.values) == 1 and chain.values[0] <= _HOTTEST_CORE:
+    if name == "core" and len(chain.values) == 1 and 0 <= chain.values[0] <= _HOTTEST_CORE:
         return one(name, Temperature(chain.values[0], Scale.C), end=end)
     if min(chain.values) < _LEAST[name]:
         return None
@@ -174,7 +177,7 @@ def _bare_place(found: re.Match[str], chain: _Chain, text: str) -> Reading | Non
         return None
     course = bool(chain.links) and chain.course
     at = found["at"] and not chain.links and compiled(_ENDS).match(found.string, chain.end)
-    if not (chain.degrees or course or at):
+    if not (chain.degrees or course or at) or compiled(_ANGLES).search(found.string):
         return None
     doubt = _doubt("temperature", chain, text[found.start() : chain.end], text, hour=bool(at))
     return Reading(doubts=(doubt,), end=chain.end)

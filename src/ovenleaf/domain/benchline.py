@@ -129,6 +129,16 @@ def _low(letter: str) -> str:
     return low if len(low) == 1 else letter
 
 
+def clauses(text: str) -> tuple[str, ...]:
+    """What a line says one thing after another, in its own words; a decimal comma parts nothing.
+
+    >>> clauses("crumb 6,5, dough 24C; tight")
+    ('crumb 6,5', 'dough 24C', 'tight')
+    """
+    parts = (text[start:end].strip() for start, end in _clauses(text))
+    return tuple(part for part in parts if part)
+
+
 def _clauses(low: str) -> Iterator[tuple[int, int]]:
     start = 0
     for mark in compiled(_CLAUSE_ENDS).finditer(low):
@@ -187,7 +197,7 @@ def _made(rule: Rule, found: re.Match[str], text: str) -> Reading | None:
     try:
         return rule.make(found, text)
     except NumberFault:  # too large, or divided by zero
-        return KEPT
+        return KEPT if found.end() > found.start() else None
 
 
 def _standing(low: str, start: int, end: int, hits: list[_Hit]) -> list[_Hit]:

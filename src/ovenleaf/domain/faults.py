@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 class FormulaFault(ValueError):
     """A formula that cannot be worked out. `path` says where it shows."""
 
-    path: tuple[str, ...] = ()
+    path: tuple[str, ...]
 
 
 @dataclass(eq=False)
@@ -49,7 +49,7 @@ class FlourSum(FormulaFault):
     """The flours of a block do not come to 100 %.
 
     `masses` are all its lines; `brought` holds (item, its percent, flour it brings); `elsewhere`
-    what each preferment takes.
+    what each preferment takes, `flours_elsewhere` which flours those are.
     """
 
     path: tuple[str, ...]
@@ -58,6 +58,7 @@ class FlourSum(FormulaFault):
     brought: tuple[tuple[str, Decimal, Decimal], ...]
     cultures: Decimal  # the flour inside cultures, part of `total`
     elsewhere: tuple[tuple[str, Decimal], ...] = ()
+    flours_elsewhere: tuple[tuple[str, Decimal], ...] = ()
 
 
 @dataclass(eq=False)
@@ -86,6 +87,23 @@ class NoSuchPart(FormulaFault):
     path: tuple[str, ...]
     item: str
     parts: tuple[str, ...]
+
+
+@dataclass(eq=False)
+class PartListed(FormulaFault):
+    """A line gives a part of this formula an amount of its own, so that it would count twice."""
+
+    path: tuple[str, ...]
+    item: str
+
+
+@dataclass(eq=False)
+class TakesOther(FormulaFault):
+    """A part in weights whose flour is not what it `takes` (both in percent of all the flour)."""
+
+    path: tuple[str, ...]
+    takes: Decimal
+    flour: Decimal
 
 
 @dataclass(eq=False)

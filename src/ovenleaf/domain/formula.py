@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from decimal import Decimal
 
     from ovenleaf.domain.benchline import BenchLine
@@ -86,6 +86,16 @@ class Formula:
     def label(self) -> str:
         """What a baker calls it: the title, or the name with spaces."""
         return self.title or self.name.replace("-", " ").capitalize()
+
+
+def part_meant(item: str, names: Iterable[str]) -> str:
+    """The one of `names` that an ingredient line means, or "": `rye sour` means the bowl `rye-sour`.
+
+    >>> part_meant("rye sour", ("poolish", "rye-sour")), part_meant("rye flour", ("rye-sour",))
+    ('rye-sour', '')
+    """
+    wanted = item.lower().replace("-", " ")
+    return next((name for name in names if name.lower().replace("-", " ") == wanted), "")
 
 
 def same_content(one: Formula, other: Formula) -> bool:

@@ -148,5 +148,5 @@ def _composed(ingredient: Ingredient, named: Mapping[str, Ingredient], above: tu
     ]
     total = sum((share for _, share in parts), ZERO) or HUNDRED
     flour = sum((share * part.flour for part, share in parts), ZERO)
-    water = sum((share * part.water for part, share in parts if not part.flour), ZERO)
+    water = sum((share * part.water for part, share in parts if part.kind is not Kind.FLOUR), ZERO)
     return replace(ingredient, flour=CONTEXT.divide(flour, total), water=CONTEXT.divide(water, total))

@@ -17,7 +17,7 @@ from ovenleaf.domain.measures import grams
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, portion
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from ovenleaf.domain.formula import Line
 
@@ -119,6 +119,7 @@ def check_flour(
     pantry: Pantry,
     path: tuple[str, ...],
     elsewhere: tuple[tuple[str, Decimal], ...] = (),
+    flours_elsewhere: tuple[tuple[str, Decimal], ...] = (),
     more: Decimal = ZERO,
 ) -> None:
     """Together the flours must be 100 % within 0.05; they are never rescaled silently."""
@@ -137,10 +138,12 @@ def check_flour(
             brought=brought,
             cultures=cultures,
             elsewhere=elsewhere,
+            flours_elsewhere=flours_elsewhere,
         )
 
 
 def main_flour(shares: Iterable[Share], pantry: Pantry) -> str:
+    """The flour there is most of, or "" where there is none."""
     flours = [share for share in shares if pantry.get(share.item).kind is Kind.FLOUR]
     return max(flours, key=lambda share: share.pct).item if flours else ""
 
@@ -156,15 +159,24 @@ def expanded(
     """
     raw: dict[str, Decimal] = {}
     for share in shares:
-        ingredient = pantry.get(share.item)
-        if not ingredient.made_of or share.item in whole_items:
-            raw[share.item] = raw.get(share.item, ZERO) + share.pct
-            continue
-        total = sum((part for _, part in ingredient.made_of), ZERO)
-        for item, part in ingredient.made_of:
-            name = item if item in whole_items or not pantry.get(item).flour else main_flour or item
-            raw[name] = raw.get(name, ZERO) + CONTEXT.divide(share.pct * part, total)
+        for item, pct in _made_of(share.item, share.pct, pantry, whole_items, ()):
+            fed_with = item not in (share.item, *whole_items) and pantry.get(item).kind is Kind.FLOUR
+            name = main_flour or item if fed_with else item
+            raw[name] = raw.get(name, ZERO) + pct
     return raw
+
+
+def _made_of(
+    item: str, pct: Decimal, pantry: Pantry, whole_items: frozenset[str], above: tuple[str, ...]
+) -> Iterator[tuple[str, Decimal]]:
+    """What an item is made of, down to what is not made of anything; a culture may be fed with another."""
+    parts = pantry.get(item).made_of
+    if not parts or item in whole_items or item in above:
+        yield item, pct
+        return
+    total = sum((part for _, part in parts), ZERO)
+    for inner, part in parts:
+        yield from _made_of(inner, CONTEXT.divide(pct * part, total), pantry, whole_items, (*above, item))
 
 
 def with_parts(rows: list[Share], parts: list[Share], pantry: Pantry) -> tuple[Share, ...]:

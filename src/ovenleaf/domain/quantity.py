@@ -92,7 +92,7 @@ class AmountFault(ValueError):
     """A text that should be an amount and is not. Facts: `text`, `kind` and `unit` (as typed).
 
     `kind`: `not a number`, `not finite`, `too large`, `divided by zero`, `no unit`, `unknown unit`,
-    `negative`, `broken comma`, `wrong unit`.
+    `negative`; of a temperature also `no scale`, `not a temperature`.
     """
 
     def __init__(self, text: str, kind: str, unit: str = "") -> None:

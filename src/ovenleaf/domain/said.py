@@ -141,7 +141,8 @@ def _field(field: Field, words: str, taster: str, line: benchline.BenchLine, flo
     match field.name:
         case "crumb" | "crust":
             assert isinstance(field.value, Decimal)
-            return Said(marks=(replace(Marks(taster=taster), **{field.name: field.value}),))
+            given = {field.name: field.value}
+            return Said(marks=(Marks(taster=taster, crumb=given.get("crumb"), crust=given.get("crust")),))
         case name if name in _MEASURED:
             return Said(measured=((_NAMED.get(name, name), shown.removeprefix("pH ")),))
         case "room":

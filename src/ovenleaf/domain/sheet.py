@@ -22,7 +22,8 @@ class Sheet:
     """A formula worked out, with the revision it is (None for a page that is not kept yet).
 
     `kinds` says what each item of the whole is; `pieces` what one piece of an item weighs, in g;
-    `new_items` names those that no list knows and that count as neither flour nor water.
+    `new_items` names those that no list knows and that count as neither flour nor water; `allergens`
+    are those of the listed items, washes and toppings included.
     """
 
     formula: Formula
@@ -32,6 +33,7 @@ class Sheet:
     kinds: tuple[tuple[str, Kind], ...]
     pieces: tuple[tuple[str, Decimal], ...] = ()
     new_items: tuple[str, ...] = ()
+    allergens: tuple[str, ...] = ()
     draft: bool = False
     shared_number: bool = False
 
@@ -56,6 +58,7 @@ def sheet(
         kinds=tuple((share.item, pantry.get(share.item).kind) for share in worked.whole),
         pieces=tuple((item, each) for item in counted if (each := pantry.get(item).piece) is not None),
         new_items=tuple(sorted(item for item in lines if not pantry.get(item).known)),
+        allergens=tuple(dict.fromkeys(a for item in lines for a in pantry.get(item).allergens)),
         draft=draft,
         shared_number=shared_number,
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from ovenleaf.domain import faults
-from ovenleaf.domain.formula import ALL, Formula, Part
+from ovenleaf.domain.formula import ALL, Formula, Part, part_meant
 from ovenleaf.domain.ingredients import LEAVENS, Kind, Pantry
 from ovenleaf.domain.measures import grams
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, share_of
@@ -44,19 +44,20 @@ def work_out_stages(formula: Formula, pantry: Pantry) -> Worked:
 
     All the flour is the flour that reaches the dough: what is kept for next time does not count.
     """
+    in_shares = _in_shares(formula)
     bowls = _bowls(formula, pantry)
     last = bowls[-1]
-    raw = _raw(last, Decimal(1), pantry, ("stages", last.part.name))
+    all_of_it = [Share(item=item, pct=mass) for bowl in bowls for item, mass in bowl.masses.items()]
+    raw = _raw(last, Decimal(1), pantry, main_flour(all_of_it, pantry))
     flour = flour_of(raw, pantry)
     if not flour:
         raise faults.NoFlour(("stages",))
-    in_shares = all(is_in_shares(part.lines) for part in formula.stages)
     if in_shares:
         check_flour(raw, pantry, ("stages",))
         flour = HUNDRED
-    notes = {line.item: line.note for part in formula.stages for line in part.lines}
+    notes = {line.item: line.note for part in reversed(formula.stages) for line in part.lines if line.note}
     whole = tuple(Share(item=i, pct=share_of(mass, flour), note=notes.get(i, "")) for i, mass in raw.items() if mass)
-    final = [Share(item=i, pct=share_of(mass, flour), note=notes[i]) for i, mass in last.masses.items()]
+    final = [_line(i, mass, last, ZERO, flour) for i, mass in last.masses.items()]
     flowing = [Share(item=b.part.name, pct=share_of(b.total * b.used, flour)) for b in last.takes_in]
     return Worked(
         flour_g=None if in_shares else flour,
@@ -66,9 +67,26 @@ def work_out_stages(formula: Formula, pantry: Pantry) -> Worked:
     )
 
 
+def _in_shares(formula: Formula) -> bool:
+    """True if the page is in shares: in every bowl, and what is kept for next time as well."""
+    bowls = [(("stages", part.name, line.item), line) for part in formula.stages for line in part.lines]
+    kept = [(("kept_for_next_time", line.item), line) for line in formula.kept_for_next_time]
+    amounts = [(path, line) for path, line in (*bowls, *kept) if line.amount]
+    shares = [line for _, line in amounts if is_in_shares([line])]
+    measures = [(path, line) for path, line in amounts if not is_in_shares([line])]
+    if shares and measures:
+        path, measure = measures[0]
+        raise faults.MixedAmounts(path, share=shares[0].item, measure=measure.item)
+    return not measures
+
+
 def _bowls(formula: Formula, pantry: Pantry) -> tuple[_Bowl, ...]:
     parts = formula.stages
     into = _goes_into(parts)
+    names = tuple(part.name for part in parts)
+    for line in formula.kept_for_next_time:
+        if not part_meant(line.item, names[:-1]):
+            raise faults.NoSuchPart(("kept_for_next_time", line.item), item=line.item, parts=names[:-1])
     built: dict[str, _Bowl] = {}
     for part in parts:
         path = ("stages", part.name)
@@ -88,16 +106,19 @@ def _goes_into(parts: tuple[Part, ...]) -> dict[str, str]:
     named: set[str] = set()
     for place, part in enumerate(parts):
         for line in part.lines:
+            path, bowl = ("stages", part.name, line.item), part_meant(line.item, names[:place])
+            if line.word == ALL and (not bowl or bowl in named):
+                raise faults.NoSuchPart(path, item=line.item, parts=names)
+            if line.amount and bowl:
+                raise faults.PartListed(path, item=line.item)
             if line.word == ALL:
-                if line.item not in names[:place] or line.item in named:
-                    raise faults.NoSuchPart(("stages", part.name, line.item), item=line.item, parts=names)
-                named.add(line.item)
-                into[line.item] = part.name
+                named.add(bowl)
+                into[bowl] = part.name
     return into
 
 
 def _used(formula: Formula, bowl: _Bowl, pantry: Pantry) -> Decimal:
-    kept = next((line for line in formula.kept_for_next_time if line.item == bowl.part.name), None)
+    kept = next((line for line in formula.kept_for_next_time if part_meant(line.item, (bowl.part.name,))), None)
     if kept is None or kept.amount is None:
         return Decimal(1)
     mass = kept.amount.value if kept.amount.is_share else grams(kept.amount, pantry.get(kept.item))
@@ -108,16 +129,19 @@ def _used(formula: Formula, bowl: _Bowl, pantry: Pantry) -> Decimal:
     return 1 - CONTEXT.divide(mass, bowl.total)
 
 
-def _raw(bowl: _Bowl, factor: Decimal, pantry: Pantry, path: tuple[str, ...]) -> dict[str, Decimal]:
-    """All that reaches the dough through this bowl, cultures as the flour and water they are made of."""
+def _raw(bowl: _Bowl, factor: Decimal, pantry: Pantry, main: str) -> dict[str, Decimal]:
+    """All that reaches the dough through this bowl, cultures as the flour and water they are made of.
+
+    `main` is the flour there is most of on the page, for a bowl without flour.
+    """
     raw: dict[str, Decimal] = {}
     for inner in bowl.takes_in:
-        for item, mass in _raw(inner, factor * inner.used, pantry, path).items():
+        for item, mass in _raw(inner, factor * inner.used, pantry, main).items():
             raw[item] = raw.get(item, ZERO) + mass
     own = [Share(item=item, pct=mass * factor) for item, mass in bowl.masses.items()]
     stays = frozenset(bowl.masses)
     fed_with = main_flour(own, pantry) or main_flour([Share(item=i, pct=m) for i, m in raw.items()], pantry)
-    for item, mass in expanded(own, pantry, stays - _cultures(bowl, pantry), fed_with).items():
+    for item, mass in expanded(own, pantry, stays - _cultures(bowl, pantry), fed_with or main).items():
         raw[item] = raw.get(item, ZERO) + mass
     return raw
 
@@ -130,22 +154,23 @@ def _worked(bowl: _Bowl, bowls: tuple[_Bowl, ...], flour: Decimal, pantry: Pantr
     """The bowl as it is made up; its flour and water are what reaches the dough."""
     made_flour, made_water = _flour(bowl, pantry), _water(bowl, pantry)
     into = next((other.part.name for other in bowls if bowl in other.takes_in), "")
-    inner = {b.part.name: b.total * b.used for b in bowl.takes_in}
-    masses = inner | bowl.masses
+    inner = [(b.part.name, b.total * b.used) for b in bowl.takes_in]
     return WorkedPart(
         name=bowl.part.name,
         leavened=_leavened(bowl, pantry),
         flour=share_of(made_flour * bowl.used, flour),
         water=share_of(made_water * bowl.used, flour),
-        lines=tuple(_line(item, mass, made_flour, flour) for item, mass in masses.items()),
+        lines=tuple(_line(i, mass, bowl, made_flour, flour) for i, mass in (*inner, *bowl.masses.items())),
         into="" if into == bowls[-1].part.name else into,
         rest=bowl.part.rest,
         kept=share_of(bowl.total * (1 - bowl.used), flour),
     )
 
 
-def _line(item: str, mass: Decimal, own_flour: Decimal, flour: Decimal) -> Share:
-    return Share(item=item, pct=share_of(mass, flour), own=share_of(mass, own_flour) if own_flour else None)
+def _line(item: str, mass: Decimal, bowl: _Bowl, own_flour: Decimal, flour: Decimal) -> Share:
+    own = share_of(mass, own_flour) if own_flour else None
+    note = next((line.note for line in bowl.part.lines if line.item == item), "")
+    return Share(item=item, pct=share_of(mass, flour), own=own, note=note)
 
 
 def _flour(bowl: _Bowl, pantry: Pantry) -> Decimal:
@@ -157,7 +182,8 @@ def _water(bowl: _Bowl, pantry: Pantry) -> Decimal:
 
 
 def _leavened(bowl: _Bowl, pantry: Pantry) -> bool:
-    own = any(pantry.get(item).kind in LEAVENS for item in bowl.masses)
+    """True if it holds yeast or a culture, or is called by the name of one: a ripe `levain`."""
+    own = any(pantry.get(item).kind in LEAVENS for item in (*bowl.masses, bowl.part.name))
     return own or any(_leavened(inner, pantry) for inner in bowl.takes_in)
 
 

@@ -49,7 +49,7 @@ def totals(worked: Worked, pantry: Pantry) -> Totals:
     - prefermented flour: what counts is whether the part holds yeast or a culture.
     - dough yield: 100 x (flour + all water) / flour.
     """
-    water = _rows(worked.whole, pantry, lambda i: i.water if not _is_flour(i) and i.reaches_dough else ZERO)
+    water = _rows(worked.whole, pantry, lambda i: i.water if _gives_water(i) else ZERO)
     fat = _rows(worked.whole, pantry, lambda i: i.fat if _counts_inside(i) else ZERO)
     milk_sugar = _rows(worked.whole, pantry, lambda i: i.milk_sugar if _counts_inside(i) else ZERO)
     sugar = _rows(worked.whole, pantry, lambda i: i.sugars - i.milk_sugar if _counts_inside(i) else ZERO)
@@ -73,13 +73,12 @@ def totals(worked: Worked, pantry: Pantry) -> Totals:
 
 
 def prefermented(worked: Worked, pantry: Pantry) -> Decimal:
-    """The flour in leavened parts and in cultures the whole formula lists, in percent of all the flour."""
+    """The flour in leavened parts and in cultures that go into the final dough, in percent of all the flour."""
     in_parts = sum(
         (part.flour for part in worked.parts if part.leavened and not _inside_leavened(part.into, worked)), ZERO
     )
-    listed = [share for share in worked.whole if pantry.get(share.item).kind is Kind.CULTURE]
-    in_a_part = {line.item for part in worked.parts for line in part.lines}
-    cultures = [share for share in listed if share.item not in in_a_part]
+    added = [share for share in worked.final if worked.part(share.item) is None]
+    cultures = [share for share in added if pantry.get(share.item).kind is Kind.CULTURE]
     return in_parts + sum((portion(pantry.get(share.item).flour, share.pct) for share in cultures), ZERO)
 
 
@@ -100,8 +99,9 @@ def _sum(rows: tuple[tuple[str, Decimal], ...]) -> Decimal:
     return sum((pct for _, pct in rows), ZERO)
 
 
-def _is_flour(ingredient: Ingredient) -> bool:
-    return ingredient.kind is Kind.FLOUR
+def _gives_water(ingredient: Ingredient) -> bool:
+    """Flour's own moisture is never counted, nor the trace in salt (common practice, no source)."""
+    return ingredient.reaches_dough and ingredient.kind not in (Kind.FLOUR, Kind.SALT)
 
 
 def _counts_inside(ingredient: Ingredient) -> bool:

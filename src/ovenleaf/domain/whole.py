@@ -7,9 +7,9 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import faults
-from ovenleaf.domain.formula import ALL, Formula, Part
-from ovenleaf.domain.ingredients import LEAVENS, Pantry
-from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, share_of
+from ovenleaf.domain.formula import ALL, Formula, Part, part_meant
+from ovenleaf.domain.ingredients import LEAVENS, Kind, Pantry
+from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, portion, share_of
 from ovenleaf.domain.percent import (
     NOTHING,
     Share,
@@ -28,20 +28,22 @@ from ovenleaf.domain.percent import (
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+NEAR = Decimal("0.5")  # how far a part in weights may be from what it says it takes, in points
+
 
 def work_out_whole(formula: Formula, pantry: Pantry) -> Worked:
     """Work out a page with `ingredients:`. Raises a FormulaFault."""
+    _check_names(formula)
     masses = line_masses(formula.ingredients, pantry, ("ingredients",))
     in_shares = is_in_shares(formula.ingredients)
     flour = flour_of(masses, pantry)
     if not flour:
         raise faults.NoFlour(("ingredients",))
     if in_shares:
-        check_flour(masses, pantry, ("ingredients",), _elsewhere(formula))
+        check_flour(masses, pantry, ("ingredients",), *_elsewhere(formula, pantry))
         flour = HUNDRED
-    whole = tuple(
-        Share(item=line.item, pct=share_of(masses[line.item], flour), note=line.note) for line in formula.ingredients
-    )
+    notes = {line.item: line.note for line in formula.ingredients}
+    whole = tuple(Share(item=item, pct=share_of(mass, flour), note=notes[item]) for item, mass in masses.items())
     parts = _parts(formula, pantry, None if in_shares else flour, main_flour(whole, pantry))
     return Worked(
         flour_g=None if in_shares else flour,
@@ -51,8 +53,30 @@ def work_out_whole(formula: Formula, pantry: Pantry) -> Worked:
     )
 
 
-def _elsewhere(formula: Formula) -> tuple[tuple[str, Decimal], ...]:
-    return tuple((part.name, part.takes) for part in formula.preferments if part.takes is not None)
+def _check_names(formula: Formula) -> None:
+    """The ingredients count what is in the parts, so that a part has no line of its own among them."""
+    parts = (*formula.preferments, *formula.soakers)
+    names = tuple(part.name for part in parts)
+    seeds = {line.item for part in parts for line in part.lines if line.amount}
+    for line in formula.ingredients:
+        path = ("ingredients", line.item)
+        if line.item not in seeds and part_meant(line.item, names):
+            raise faults.PartListed(path, item=line.item)
+        if line.word == ALL:
+            raise faults.NoSuchPart(path, item=line.item, parts=names)
+
+
+def _elsewhere(
+    formula: Formula, pantry: Pantry
+) -> tuple[tuple[tuple[str, Decimal], ...], tuple[tuple[str, Decimal], ...]]:
+    """What each part takes of the flour, and which flours those are, for a page that forgot to count them."""
+    parts = [(part, part.takes) for part in (*formula.preferments, *formula.soakers) if part.takes is not None]
+    flours: dict[str, Decimal] = {}
+    for part, takes in parts:
+        for line in part.lines:
+            if line.amount and line.amount.is_share and pantry.get(line.item).kind is Kind.FLOUR:
+                flours[line.item] = flours.get(line.item, ZERO) + portion(line.amount.value, takes)
+    return tuple((part.name, takes) for part, takes in parts), tuple(flours.items())
 
 
 def _parts(formula: Formula, pantry: Pantry, flour_g: Decimal | None, main_flour: str) -> tuple[WorkedPart, ...]:
@@ -70,13 +94,15 @@ def _goes_into(blocks: list[tuple[str, Part]], names: set[str]) -> dict[str, str
     """Which part each part flows into: the one that says `all` of it."""
     into: dict[str, str] = {}
     for place, (block, part) in enumerate(blocks):
-        before = {earlier.name for _, earlier in blocks[:place]}
+        before = [earlier.name for _, earlier in blocks[:place]]
         for line in part.lines:
-            if line.word != ALL:
-                continue
-            if line.item not in before or line.item in into:
-                raise faults.NoSuchPart((block, part.name, line.item), item=line.item, parts=tuple(sorted(names)))
-            into[line.item] = part.name
+            path, named = (block, part.name, line.item), part_meant(line.item, before)
+            if line.word == ALL and (not named or named in into):
+                raise faults.NoSuchPart(path, item=line.item, parts=tuple(sorted(names)))
+            if line.amount and named:
+                raise faults.PartListed(path, item=line.item)
+            if line.word == ALL:
+                into[named] = part.name
     return into
 
 
@@ -90,16 +116,19 @@ def _work_part(
     main_flour: str,
 ) -> WorkedPart:
     path = (block, part.name)
-    taken_in = [before[line.item] for line in part.lines if line.word == ALL]
+    inner = {line.item: before[part_meant(line.item, before)] for line in part.lines if line.word == ALL}
+    taken_in = list(inner.values())
     masses = line_masses(part.lines, pantry, path)
     factor = _factor(part, masses, pantry, flour_g, taken_in, path)
     pcts = {item: CONTEXT.multiply(mass, factor) for item, mass in masses.items()}
     flour = sum((other.flour for other in taken_in), flour_of(pcts, pantry))
+    if part.takes is not None and abs(flour - part.takes) > NEAR:
+        raise faults.TakesOther((*path, "takes"), takes=part.takes, flour=flour)
     water = sum((other.water for other in taken_in), water_of(pcts, pantry))
     lines = tuple(
         Share(
-            item=line.item,
-            pct=(pct := pcts[line.item] if line.amount else before[line.item].pct),
+            item=line.item if line.amount else inner[line.item].name,
+            pct=(pct := pcts[line.item] if line.amount else inner[line.item].pct),
             own=share_of(pct, flour) if flour else None,
             note=line.note,
         )
@@ -147,7 +176,8 @@ def _final(
     items = frozenset(left)
     taken: dict[str, list[tuple[str, Decimal]]] = {}
     for part in parts:
-        own = [line for line in part.lines if not any(other.name == line.item for other in parts)]
+        inner = {other.name for other in parts if other.into == part.name}
+        own = [line for line in part.lines if line.item not in inner]
         main = main_flour(own, pantry) or main_flour(whole, pantry)
         for item, pct in expanded(own, pantry, items, main).items():
             left[item] = left.get(item, ZERO) - pct

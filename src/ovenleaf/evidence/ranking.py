@@ -11,13 +11,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.numbers import CONTEXT, ZERO
+from ovenleaf.domain.numbers import CONTEXT, ZERO, rounded
 from ovenleaf.domain.trial import Marks, ScoreScale, State, Trial
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
 ATTRIBUTES = ("crumb", "crust", "flavour")
+EXACT = 20  # decimals; means of thirds and sevenths are exact far beyond that, and two that differ do so far before
 Weights = tuple[tuple[str, Decimal], ...]
 
 
@@ -86,7 +87,7 @@ def outcome(scores: Iterable[Marks], weights: Weights) -> Outcome:
         crust=means["crust"],
         flavour=means["flavour"],
         score=weighted(means, weights),
-        tasters=tuple(mark.taster for mark in marks),
+        tasters=tuple(mark.taster for mark in marks if any(getattr(mark, name) is not None for name in ATTRIBUTES)),
     )
 
 
@@ -140,7 +141,7 @@ def rank(trials: Iterable[Trial], weights: Weights, scale: ScoreScale) -> Rankin
             left_out.append((trial, why or "not scored yet"))
         else:
             kept.append((trial, result, result.score))
-    kept.sort(key=lambda row: (-row[2], row[0].bake_date, row[0].name))
+    kept.sort(key=lambda row: (-rounded(row[2], EXACT), row[0].bake_date, row[0].name))
     places = _places([score for _, _, score in kept])
     rows = tuple(
         Ranked(place=place, tied=tied, trial=trial, outcome=result)
@@ -151,11 +152,12 @@ def rank(trials: Iterable[Trial], weights: Weights, scale: ScoreScale) -> Rankin
 
 def _places(scores: Sequence[Decimal]) -> list[tuple[int, bool]]:
     """Places 1, 1, 3 for scores that come best first, and whether the place is shared."""
+    exact = [rounded(score, EXACT) for score in scores]
     first: dict[Decimal, int] = {}
-    for place, score in enumerate(scores, start=1):
+    for place, score in enumerate(exact, start=1):
         first.setdefault(score, place)
-    counts = Counter(scores)
-    return [(first[score], counts[score] > 1) for score in scores]
+    counts = Counter(exact)
+    return [(first[score], counts[score] > 1) for score in exact]
 
 
 def by_revision(ranking: Ranking) -> tuple[RankedRevision, ...]:
@@ -165,7 +167,7 @@ def by_revision(ranking: Ranking) -> tuple[RankedRevision, ...]:
         doughs = groups.setdefault((row.trial.formula, row.trial.revision), {})
         doughs.setdefault(row.trial.dough, []).append(row)
     rows = [_revision_row(*key, doughs) for key, doughs in groups.items()]
-    rows.sort(key=lambda row: (-row.mean, row.formula, row.revision))
+    rows.sort(key=lambda row: (-rounded(row.mean, EXACT), row.formula, row.revision))
     return _placed(rows)
 
 

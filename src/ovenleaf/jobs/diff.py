@@ -54,6 +54,7 @@ def diff(given: Path | None, start: Path, formula: str, one: str, other: str, *,
         diff=compare(before.sheet, after.sheet, pantry),
         bakes=_bakes(before, after, pantry),
         repeats=tuple(row for row in by_revision(ranked) if row.doughs > 1),
+        scale_top=book.page.scale.high,
         top=book.page.top,
         findings=findings,
     )

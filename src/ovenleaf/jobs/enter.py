@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.keeping import Checked, DoesNotComeOut, WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.sheets import kept_sheet
@@ -20,8 +21,9 @@ from ovenleaf.domain.sheet import sheet
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.records.codec.editing import with_amount
 from ovenleaf.records.codec.formulas import formula_name_on
+from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.wording import share_text
-from ovenleaf.records.yaml_text import Page, decode, read
+from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Entered
 
 if TYPE_CHECKING:
@@ -30,6 +32,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.records.nodes import Page
+    
+__all__ = ["STANDARD_INPUT", "Typed", "enter", "page_bytes"]
 
 NOT_ENTERED = "Not entered"
 STANDARD_INPUT = "what was typed in"

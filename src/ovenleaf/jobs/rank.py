@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import UnknownFormula, formula_names, shelf_of, spoken
+from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.domain.revision import revision_name, slug_of
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.evidence.ranking import ATTRIBUTES, by_revision, rank
@@ -44,13 +45,39 @@ class BadWeights(Refusal):
     def __init__(self, typed: str, why: str) -> None:
         super().__init__(
             f"The weights {typed} cannot be used: {why}",
-            detail=(f"Give crumb, crust or flavour a number each, as in crumb=2,crust=1. Known: {_known()}.",),
+            detail=("Give crumb, crust or flavour a number each, as in crumb=2,crust=1. ",),
         )
         self.typed = typed
 
 
-def _known() -> str:
-    return ", ".join(ATTRIBUTES)
+class BadOrder(Refusal):
+    """Something that cannot be put in order. Fact: `typed`."""
+
+    def __init__(self, typed: str) -> None:
+        super().__init__(
+            f"There is no ranking by {typed}.",
+            next=(Next("ovenleaf rank FORMULA --by trial"), Next("ovenleaf rank FORMULA --by revision")),
+        )
+        self.typed = typed
+
+
+def _weights(typed: str) -> tuple[tuple[str, Decimal], ...]:
+    """`crumb=2,crust=1`. Raises BadWeights."""
+    found = []
+    for one in filter(None, typed.split(",")):
+        name, equals, figure = one.partition("=")
+        if not equals or name.strip() not in ATTRIBUTES:
+            raise BadWeights(typed, f"{one} is no attribute with a number.")
+        try:
+            weight = number(figure)
+        except NumberFault:
+            raise BadWeights(typed, f"{figure} is not a number.") from None
+        if weight < 0:
+            raise BadWeights(typed, f"{figure} is below zero.")
+        found.append((name.strip(), weight))
+    if found and not any(weight for _, weight in found):
+        raise BadWeights(typed, "one of them must be above zero.")
+    return tuple(found)
 
 
 def ranked(
@@ -59,17 +86,19 @@ def ranked(
     formulas: Sequence[str],
     *,
     by: str = "trial",
-    weights: tuple[tuple[str, Decimal], ...] = (),
+    weights: str = "",
     top: int | None = None,
 ) -> RankedTrials:
     """Rank the trials of some formulas, or of all; `by` is `trial` or `revision`."""
+    if by not in ("trial", "revision"):
+        raise BadOrder(by)
     book = open_book(given, start)
     names = formula_names(book.root)
     wanted = tuple(_known_name(typed, names) for typed in formulas)
     trials, findings = _trials(book.root, wanted)
     if not trials and not findings:
         raise NoTrials(wanted, known=bool(names))
-    used = weights or book.page.weights
+    used = _weights(weights) or book.page.weights
     ranking = rank(trials, used, book.page.scale)
     revisions = by_revision(ranking) if by == "revision" else None
     return RankedTrials(

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import free_code, free_name, page_of
+from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.pages import schema_line
 from ovenleaf.book.steps.recording import check_said, said_on_page
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, newest, revision_of, take
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.telling import NO_OPTIONS, MarkOptions, Options, said_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import mark_as_given
@@ -22,15 +26,21 @@ from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Severity
 from ovenleaf.records import schema
 from ovenleaf.records.codec.trials import trial_data
-from ovenleaf.records.yaml_text import decode, dump, read
+from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.yaml_out import dump
+from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Recorded
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
     from pathlib import Path
 
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.sheet import Sheet
+
+
+__all__ = ["MarkOptions", "Options", "Told", "page_bytes", "record", "revision_and_words"]
 
 
 class WhichWasBaked(Refusal):
@@ -53,13 +63,16 @@ class WhichWasBaked(Refusal):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """How a bake was told: what options said, words in spoken order, a typed-up page, and the command's own words."""
+    """How a bake was told: by options, by words in spoken order, by a typed-up page.
 
-    said: Said
+    `typed` is all behind the formula's name as it was typed, for a refusal that repeats the command.
+    """
+
+    options: Options = NO_OPTIONS
     words: str = ""
     page: bytes | None = None
     source: str = ""
-    typed: str = ""  # the options as they were typed, for a refusal that repeats the command
+    typed: str = ""
 
 
 def record(
@@ -69,7 +82,7 @@ def record(
     revision: str,
     told: Told,
     *,
-    taster: str,
+    taster: str = "",
     baker: str,
     at: datetime,
 ) -> Recorded:
@@ -85,13 +98,30 @@ def record(
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
     stamp = Stamp(by=who, at=at, verb="record")
     page = page_of(trial.name)
-    recovered = put(book.root, {page: trial_text(trial)}, stamp, _subject(trial, said), expect={page: None})
+    recovered = put(
+        book.root,
+        {page: schema_line("trial", page) + dump(trial_data(trial))},
+        stamp,
+        _subject(trial, said),
+        expect={page: None},
+    )
     return Recorded(
         view=trial_view(trial, sheet, pantry),
         book=book.page,
         newest=kept.name == newest(shelf).name,
         recovered=recovered,
     )
+
+
+def revision_and_words(words: Sequence[str]) -> tuple[str, str]:
+    """What stands behind the formula's name: a revision if the first word is one, and the bake in words.
+
+    >>> revision_and_words(["r2", "crumb", "5,", "tight"]), revision_and_words(["24", "rolls"])
+    (('r2', 'crumb 5, tight'), ('', '24 rolls'))
+    """
+    first = words[0] if words else ""
+    named = re.fullmatch(r"r\d+(\.[a-z0-9.-]+)?", first.rstrip(",")) is not None
+    return (first.rstrip(","), " ".join(words[1:])) if named else ("", " ".join(words))
 
 
 def _revision(shelf: Shelf, revision: str, told: Told) -> Kept:
@@ -112,7 +142,7 @@ def _said(told: Told, sheet: Sheet, taster: str) -> Said:
         flours = [item for item, kind in sheet.kinds if kind is Kind.FLOUR]
         steps = [step.name for step in sheet.formula.process]
         said = together(said, in_words(told.words, taster=taster, steps=steps, flours=flours))
-    return together(said, told.said)
+    return together(said, said_by_options(told.options, taster))
 
 
 def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datetime, book: BookPage) -> Trial:
@@ -142,14 +172,6 @@ def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datet
         left_out=said.left_out,
         pin=kept.pin,
     )
-
-
-SCHEMA_LINE = "# yaml-language-server: $schema=../../.git/ovenleaf/schemas/trial.v1.json\n"
-
-
-def trial_text(trial: Trial) -> str:
-    """The text of a new trial page."""
-    return SCHEMA_LINE + dump(trial_data(trial))
 
 
 def _subject(trial: Trial, said: Said) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
@@ -12,6 +11,7 @@ from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.figures import mark_as_given
 from ovenleaf.domain.trial import Correction, Marks, State, Trial
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.book import BookPage
+
+__all__ = ["MarkOptions", "score"]
 
 ATTRIBUTES = ("crumb", "crust", "flavour")
 
@@ -63,12 +65,22 @@ class NotBaked(Refusal):
         self.code = code
 
 
-def score(given: Path | None, start: Path, typed: str, marks: Marks, *, why: str, baker: str, at: datetime) -> Scored:
-    """Add `marks` (`taster` "" is the baker) to the trial that is meant."""
+def score(
+    given: Path | None,
+    start: Path,
+    typed: str,
+    options: MarkOptions,
+    *,
+    taster: str = "",
+    why: str = "",
+    baker: str,
+    at: datetime,
+) -> Scored:
+    """Add a taster's marks (the baker's own if nobody is named) to the trial that is meant."""
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     trial = find_trial(book.root, typed)
-    marks = marks if marks.taster else _by(marks, who)
+    marks = marks_by_options(options, taster or who)
     _check(trial, marks, book.page)
     corrections = _corrections(trial, marks, why, who, at)
     page = page_of(trial.name)
@@ -86,10 +98,6 @@ def score(given: Path | None, start: Path, typed: str, marks: Marks, *, why: str
         corrected=tuple(made.field for made in corrections),
         recovered=recovered,
     )
-
-
-def _by(marks: Marks, who: str) -> Marks:
-    return replace(marks, taster=who)
 
 
 def _check(trial: Trial, marks: Marks, book: BookPage) -> None:

@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout
 from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, open_book, remember_baker
+from ovenleaf.book.steps.pages import lay_out_schemas, schema_line
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.revision import is_slug
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.errors import Next, NoBaker, Refusal
 from ovenleaf.records.codec.books import new_book
-from ovenleaf.records.yaml_text import dump
+from ovenleaf.records.yaml_out import dump
 from ovenleaf.results import Started
 
 if TYPE_CHECKING:
@@ -30,8 +31,13 @@ class FolderTaken(Refusal):
         self.why = why
 
 
-def start(folder: Path, *, title: str, baker: str, at: datetime) -> Started:
-    """Make `folder` (new or empty) a book, signed by `baker`. Raises FolderTaken, BadHandle, NeedsGit."""
+def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path) -> Started:
+    """Make `folder` (new or empty) a book, signed by `baker`; `shown` is the folder as it was typed.
+
+    Raises FolderTaken, NoBaker, BadHandle, NeedsGit.
+    """
+    if not baker:
+        raise NoBaker
     if not is_slug(baker):
         raise BadHandle(baker)
     git.require()
@@ -41,8 +47,14 @@ def start(folder: Path, *, title: str, baker: str, at: datetime) -> Started:
     remember_baker(folder, baker)
     title = title or folder.resolve().name.replace("-", " ").replace("_", " ").capitalize()
     stamp = Stamp(by=baker, at=at, verb="start")
-    put(folder, {BOOK_PAGE: dump(new_book(title, baker))}, stamp, f"{title}: a new book ({baker})")
-    return Started(folder=folder, page=open_book(folder, folder).page, baker=baker)
+    lay_out_schemas(folder)
+    put(
+        folder,
+        {BOOK_PAGE: schema_line("book", BOOK_PAGE) + dump(new_book(title, baker))},
+        stamp,
+        f"{title}: a new book ({baker})",
+    )
+    return Started(folder=shown, page=open_book(folder, folder).page, baker=baker)
 
 
 def _refuse_taken(folder: Path) -> None:

@@ -31,7 +31,7 @@ def finding_text(finding: Finding) -> str:
     parts = (
         wrap(f"In {finding.path}{line}: {finding.message}", 2),
         as_typed(finding.text.strip(), 4) if finding.text.strip() else "",
-        wrap(finding.fix, 4) if finding.fix else "",
+        *(wrap(line, 4, hanging=2) for line in finding.fix.splitlines()),
     )
     return "\n".join(part for part in parts if part)
 

@@ -13,18 +13,18 @@ from typing import TYPE_CHECKING, Any, Final, cast
 
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.assets import schema_text
+from ovenleaf.records.nodes import find, line_of, plain
 from ovenleaf.records.schema_fault import Fault, Schema
 from ovenleaf.records.schema_words import missing, tell
 from ovenleaf.records.upgrade import LATEST, NewerPage, is_newer
-from ovenleaf.records.yaml_text import find, line_of, plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jsonschema import Draft202012Validator, ValidationError
 
+    from ovenleaf.records.nodes import Page, Plain
     from ovenleaf.records.schema_words import Told
-    from ovenleaf.records.yaml_text import Page, Plain
 
 _FORMAT: Final = re.compile(r"([a-z]{1,40})/([1-9][0-9]{0,5})")
 

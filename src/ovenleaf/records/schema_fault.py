@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from ovenleaf.records.yaml_text import ScalarNode, find
+from ovenleaf.records.nodes import ScalarNode, find
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from ovenleaf.records.yaml_text import Page, Plain
+    from ovenleaf.records.nodes import Page, Plain
 
 Schema: TypeAlias = "Mapping[str, Any]"
 Steps: TypeAlias = tuple[str | int, ...]

@@ -12,7 +12,7 @@ from ovenleaf.errors import Refusal
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from ovenleaf.records.yaml_text import Plain
+    from ovenleaf.records.nodes import Plain
 
     Data: TypeAlias = dict[str, Plain]
 

@@ -10,13 +10,13 @@ from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import HUNDRED, ZERO, plain, rounded
 from ovenleaf.domain.readings import COUNTED_IN, ON_TOP, two_readings
 from ovenleaf.findings import Finding, Severity
-from ovenleaf.records.yaml_text import line_of
+from ovenleaf.records.nodes import line_of
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 
 def finding(fault: faults.FormulaFault, page: Page, pantry: Pantry) -> Finding:

@@ -11,7 +11,9 @@ from ovenleaf.domain.revision import next_code, place_of, slug_of
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.codec.trials import read_trial
-from ovenleaf.records.yaml_text import PageFault, decode, read
+from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.page_fault import PageFault
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from pathlib import Path

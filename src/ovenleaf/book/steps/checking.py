@@ -22,7 +22,7 @@ from ovenleaf.records.codec.books import read_book, read_marks
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.codec.ingredients import read_ingredients
 from ovenleaf.records.codec.trials import read_trial
-from ovenleaf.records.yaml_text import line_of
+from ovenleaf.records.nodes import line_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.trial import Trial
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 _READERS = {"book": read_book, "ingredients": read_ingredients, "marks": read_marks, "trial": read_trial}
 

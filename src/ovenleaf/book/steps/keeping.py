@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.shelf import Shelf, kept_page_of
+from ovenleaf.book.steps.pages import schema_line
+from ovenleaf.book.steps.shelf import Shelf, kept_page_of, page_of
 from ovenleaf.domain.dough import work_out
 from ovenleaf.domain.faults import FormulaFault
 from ovenleaf.domain.formula import all_lines
@@ -15,7 +16,8 @@ from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records import schema, splice, wording
 from ovenleaf.records.codec.formulas import read_formula
-from ovenleaf.records.yaml_text import line_of, read
+from ovenleaf.records.nodes import line_of
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.percent import Worked
-    from ovenleaf.records.yaml_text import Page, Plain
+    from ovenleaf.records.nodes import Page, Plain
 
 FORMAT = "formula/1"
 
@@ -130,6 +132,8 @@ def stamped(page: Page, name: str, revision: RevisionName, stamp: Stamp, made_fr
         "why": why or None,
     }
     text, path, after = page.text, page.path, None
+    if "$schema=" not in text.partition("\n")[0]:
+        text = schema_line("formula", page_of(name)) + text
     for key, value in values.items():
         page = read(text, path=path)
         text = _with(page, key, value, after)

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.domain.book import MarksPage
 from ovenleaf.records.codec.books import read_marks
-from ovenleaf.records.yaml_text import decode, read
+from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -8,18 +8,19 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import git, layout, settings
 from ovenleaf.domain.ingredients import Pantry
 from ovenleaf.domain.revision import is_slug, slug_of
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.errors import Next, NoBaker, Refusal
 from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.books import read_book
 from ovenleaf.records.codec.ingredients import read_ingredients
-from ovenleaf.records.yaml_text import decode, read
+from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.ingredients import Ingredient
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 BOOK_PAGE = "book.yaml"
 INGREDIENTS_PAGE = "ingredients.yaml"
@@ -38,16 +39,6 @@ class NotABook(Refusal):
             ),
         )
         self.folder = folder
-
-
-class NoBaker(Refusal):
-    """Nobody has said who writes in this copy of the book."""
-
-    def __init__(self) -> None:
-        super().__init__(
-            "Who bakes here? This copy of the book does not know yet, and each entry is signed.",
-            next=(Next("ovenleaf --baker YOUR-NAME ...", "the same command again; it is asked only once"),),
-        )
 
 
 class BadHandle(Refusal):

@@ -14,7 +14,8 @@ from ovenleaf.domain.said import Said
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.amounts import amount_words
 from ovenleaf.records.codec.trials import read_told
-from ovenleaf.records.yaml_text import decode, read
+from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from decimal import Decimal

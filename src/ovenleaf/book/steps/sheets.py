@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.percent import Worked
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 
 def worked_out(formula: Formula, page: Page, pantry: Pantry) -> Worked:

@@ -11,12 +11,13 @@ from ovenleaf.domain.formula import Formula, same_content
 from ovenleaf.domain.revision import RevisionName, is_slug, matching, revision_name, slug_of
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.formulas import read_formula
-from ovenleaf.records.yaml_text import decode, page_id, read
+from ovenleaf.records.page_bytes import decode, page_id
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 FOLDER = "formulas"
 

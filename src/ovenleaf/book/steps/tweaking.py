@@ -13,7 +13,7 @@ from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec import editing
 from ovenleaf.records.codec.amounts import amount_words
 from ovenleaf.records.codec.formulas import read_formula
-from ovenleaf.records.yaml_text import find
+from ovenleaf.records.nodes import find
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.formula import Formula, Line
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.records.codec.reading import Where
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 FIELDS = ("time", "temperature", "dough temperature", "core temperature", "until", "speed", "weight", "ph")
 

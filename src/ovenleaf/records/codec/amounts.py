@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.formula import ALL, AS_NEEDED, Line
 from ovenleaf.domain.quantity import AmountFault, amount, split_note
-from ovenleaf.records.yaml_text import ScalarNode
+from ovenleaf.records.nodes import ScalarNode
 
 if TYPE_CHECKING:
     from ovenleaf.records.codec.reading import Reading, Where

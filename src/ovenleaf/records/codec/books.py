@@ -11,7 +11,7 @@ from ovenleaf.records.codec.trials import read_scale
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from ovenleaf.records.yaml_text import Page, Plain
+    from ovenleaf.records.nodes import Page, Plain
 
 
 def read_book(page: Page) -> BookPage:

@@ -6,7 +6,9 @@ from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.quantity import split_note
 from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading, Where
-from ovenleaf.records.yaml_text import ListNode, MapNode, Page, ScalarNode, find, read, scalar_text
+from ovenleaf.records.nodes import ListNode, MapNode, Page, ScalarNode, find
+from ovenleaf.records.scalars import scalar_text
+from ovenleaf.records.yaml_text import read
 
 
 def with_amount(page: Page, where: Where, amount: str) -> Page:

@@ -9,12 +9,12 @@ from ovenleaf.domain.formula import Formula, OpenQuestion, Part, Step
 from ovenleaf.domain.quantity import AmountFault, Unit, amount
 from ovenleaf.records.codec.amounts import lines
 from ovenleaf.records.codec.reading import Reading, Where
-from ovenleaf.records.yaml_text import MapNode, ScalarNode
+from ovenleaf.records.nodes import MapNode, ScalarNode
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from ovenleaf.records.yaml_text import Node, Page
+    from ovenleaf.records.nodes import Node, Page
 
 _PART_KEYS = frozenset({"takes", "rest"})
 

@@ -11,7 +11,7 @@ from ovenleaf.records.codec.reading import Reading
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from ovenleaf.records.yaml_text import Page
+    from ovenleaf.records.nodes import Page
 
 
 def read_ingredients(page: Page) -> tuple[Ingredient, ...]:

@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.errors import PageRefused
 from ovenleaf.findings import Finding, Severity
-from ovenleaf.records.yaml_text import ListNode, MapNode, ScalarNode, find, line_of
+from ovenleaf.records.nodes import ListNode, MapNode, ScalarNode, find, line_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from ovenleaf.records.yaml_text import Node, Page
+    from ovenleaf.records.nodes import Node, Page
 
 Where = tuple[str | int, ...]
 

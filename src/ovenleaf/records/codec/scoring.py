@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading
 from ovenleaf.records.codec.trials import marks_data
-from ovenleaf.records.yaml_text import ScalarNode, find, read
+from ovenleaf.records.nodes import ScalarNode, find
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from ovenleaf.domain.trial import Correction, Marks, ScoreScale
-    from ovenleaf.records.yaml_text import Page, Plain
+    from ovenleaf.records.nodes import Page, Plain
 
 _BEFORE_SCORES = ("measured", "steps", "kitchen", "flours", "as_planned", "weighed", "batch", "bake_date", "code")
 

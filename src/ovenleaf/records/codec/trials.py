@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.trial import Correction, Marks, ScoreScale, State, Trial
 from ovenleaf.records.codec.formulas import read_steps
 from ovenleaf.records.codec.reading import Reading, Where
-from ovenleaf.records.yaml_text import MapNode
+from ovenleaf.records.nodes import MapNode
 
 if TYPE_CHECKING:
-    from ovenleaf.records.yaml_text import Page, Plain
+    from ovenleaf.records.nodes import Page, Plain
 
 _SCALE = re.compile(r"(-?\d+(?:[.,]\d+)?) to (-?\d+(?:[.,]\d+)?)")
 

@@ -1,0 +1,36 @@
+"""A page that a baker hands in from somewhere on the disk."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.layout import PAGE_LIMIT
+from ovenleaf.errors import Next, Refusal
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+class CannotRead(Refusal):
+    """A file that cannot be taken in. Facts: `shown` (its name as typed), `why`."""
+
+    def __init__(self, shown: str, why: str, *, next: tuple[Next, ...] = ()) -> None:
+        super().__init__(f"{shown} cannot be read: {why}.", next=next)
+        self.shown = shown
+        self.why = why
+
+
+def page_bytes(path: Path, shown: str) -> bytes:
+    """The bytes of a file that was named. Raises CannotRead."""
+    if path.is_dir():
+        raise CannotRead(shown, "it is a folder")
+    try:
+        if path.stat().st_size > PAGE_LIMIT:
+            raise CannotRead(shown, "it is longer than 1 MB, and a page of a book is not")
+        return path.read_bytes()
+    except FileNotFoundError:
+        near = f"{shown}.yaml" if path.with_name(f"{path.name}.yaml").is_file() else ""
+        hint = (Next(f"ovenleaf enter {near}"),) if near else ()
+        raise CannotRead(shown, "there is no such file", next=hint) from None
+    except OSError as fault:
+        raise CannotRead(shown, str(fault.strerror or "the disk does not give it").lower()) from None

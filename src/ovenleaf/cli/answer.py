@@ -1,0 +1,25 @@
+"""Put an answer on the screen: as text, or as JSON where a script asked for it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from ovenleaf.present.documents import Document
+
+AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON, for scripts.")]
+Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in a few words of your own.")]
+
+
+def say(text: str) -> None:
+    """A screen of text."""
+    typer.echo(text)
+
+
+def say_document(document: Document) -> None:
+    """A document for scripts."""
+    from ovenleaf.present.documents import text
+
+    typer.echo(text(document))

@@ -1,0 +1,30 @@
+"""ovenleaf history FORMULA"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.context import current
+
+
+def command(
+    formula: Annotated[str, typer.Argument(help="The formula's name.")],
+    as_json: AsJson = False,
+) -> None:
+    """Show a formula's revisions, why each was made, and what came of it.
+
+    Example: ovenleaf history market-roll
+    """
+    from ovenleaf.jobs.history import history
+    from ovenleaf.present import documents
+    from ovenleaf.present.lists import history_screen
+
+    context = current()
+    result = history(context.book, context.cwd, formula)
+    if as_json:
+        say_document(documents.history(result))
+    else:
+        say(history_screen(result))

@@ -1,0 +1,93 @@
+"""ovenleaf record FORMULA [R] WORDS..."""
+
+from __future__ import annotations
+
+import shlex
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from ovenleaf.cli.answer import say
+from ovenleaf.cli.asking import signed
+from ovenleaf.cli.context import current
+
+
+def command(
+    formula: Annotated[str, typer.Argument(help="The formula that was baked.")],
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[R] WORDS...",
+            help="The revision, if not the newest; then the bake in words: crumb 5, crust 7, dough 24C, tight.",
+        ),
+    ] = None,
+    crumb: Annotated[str, typer.Option(metavar="MARK")] = "",
+    crust: Annotated[str, typer.Option(metavar="MARK")] = "",
+    flavour: Annotated[str, typer.Option(metavar="MARK")] = "",
+    taster: Annotated[str, typer.Option(metavar="NAME", help="Who gave the marks, if not you.")] = "",
+    note: Annotated[str, typer.Option(metavar="TEXT")] = "",
+    fault: Annotated[list[str] | None, typer.Option(metavar="TEXT", help='Such as "too pale".')] = None,
+    hours_after: Annotated[str, typer.Option(metavar="H", help="Hours from baking to tasting.")] = "",
+    baked_on: Annotated[str, typer.Option(metavar="DAY", help="As 2026-11-18; today if left out.")] = "",
+    batch: Annotated[str, typer.Option(metavar="HOW-MUCH", help="600 g flour, 1020 g dough, 12 rolls of 85 g.")] = "",
+    weighed: Annotated[list[str] | None, typer.Option(metavar="ITEM=AMOUNT", help="water=396g")] = None,
+    as_planned: Annotated[str, typer.Option(metavar="WHAT", help='Such as "all the rest".')] = "",
+    flour: Annotated[list[str] | None, typer.Option(metavar="FLOUR=WHICH", help="Mill, brand, lot.")] = None,
+    dough_temp: Annotated[str, typer.Option(metavar="24C", help="At the end of mixing.")] = "",
+    step: Annotated[list[str] | None, typer.Option(metavar="LINE", help='"bulk: 58 min at 26 C"')] = None,
+    measured: Annotated[list[str] | None, typer.Option(metavar="FIELD=VALUE", help='"baked weight=884 g"')] = None,
+    kitchen: Annotated[list[str] | None, typer.Option(metavar="FIELD=VALUE", help="room=21C")] = None,
+    question: Annotated[str, typer.Option(metavar="TEXT", help="What this bake was to answer.")] = "",
+    left_out: Annotated[str, typer.Option(metavar="REASON", help="Keep it out of rankings.")] = "",
+    page: Annotated[str, typer.Option("--from", metavar="FILE", help="A typed-up page, or - for standard input.")] = "",
+) -> None:
+    """Log a bake: how it was done and how it came out.
+
+    Example: ovenleaf record market-roll --crumb 5 --crust 7 --dough-temp 24C --note tight
+
+    Spoken: ovenleaf record market-roll crumb 5, crust 7, dough 24C, tight
+    """
+    from ovenleaf.jobs.record import MarkOptions, Options, Told, page_bytes, record, revision_and_words
+    from ovenleaf.present.trial import recorded_screen
+
+    context = current()
+    revision, spoken = revision_and_words(words or [])
+    marks = MarkOptions(
+        crumb=crumb,
+        crust=crust,
+        flavour=flavour,
+        faults=tuple(fault or ()),
+        hours_after=hours_after,
+        note=note,
+    )
+    options = Options(
+        marks=marks,
+        baked_on=baked_on,
+        batch=batch,
+        question=question,
+        weighed=tuple(weighed or ()),
+        as_planned=as_planned,
+        flours=tuple(flour or ()),
+        kitchen=tuple(kitchen or ()),
+        measured=tuple(measured or ()),
+        dough_temp=dough_temp,
+        steps=tuple(step or ()),
+        left_out=left_out,
+    )
+    data = None if not page else context.read_page() if page == "-" else page_bytes(context.cwd / Path(page), page)
+    told = Told(options=options, words=spoken, page=data, source=page, typed=_behind(context.typed, formula))
+    result = signed(
+        lambda baker: record(
+            context.book, context.cwd, formula, revision, told, taster=taster, baker=baker, at=context.now
+        )
+    )
+    say(recorded_screen(result))
+
+
+def _behind(typed: tuple[str, ...], formula: str) -> str:
+    """All that was typed behind the formula's name, to be repeated in a refusal."""
+    if formula not in typed:
+        return ""
+    rest = typed[typed.index(formula) + 1 :]
+    return f" {shlex.join(rest)}" if rest else ""

@@ -1,0 +1,30 @@
+"""ovenleaf show NAME [R]"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.context import current
+
+
+def command(
+    name: Annotated[str, typer.Argument(help="A formula, a trial's code (or last), or an ingredient.")],
+    revision: Annotated[list[str] | None, typer.Argument(metavar="[R]", help="A revision, if not the newest.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show a formula's sheet, a trial or an ingredient.
+
+    Example: ovenleaf show market-roll r1
+    """
+    from ovenleaf.jobs.show import show
+    from ovenleaf.present.showing import document, screen
+
+    context = current()
+    result = show(context.book, context.cwd, name, " ".join(revision or ()))
+    if as_json:
+        say_document(document(result))
+    else:
+        say(screen(result))

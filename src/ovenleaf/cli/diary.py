@@ -1,0 +1,50 @@
+"""Play a diary: the very commands that a baker typed, each at its time, into a new book."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+from typing import TYPE_CHECKING
+
+from ovenleaf.cli.context import Context, current, play
+from ovenleaf.cli.main import run_words
+from ovenleaf.errors import Interrupted
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from ovenleaf.jobs.diary import DiaryEntry
+    from ovenleaf.results import Started
+
+
+def play_sample(root: Path, shown: Path) -> Started:
+    """Build the sample book in the folder `root`, which is new or empty."""
+    from ovenleaf.jobs.diary import finished, sample_diary
+
+    environ = current().environ
+    for number, entry in enumerate(sample_diary()):
+        world = Context(
+            book=root if number else None,
+            cwd=root.parent,
+            now=entry.at,
+            interactive=False,
+            environ=environ,
+            baker=entry.baker,
+            page=entry.page.encode(),
+        )
+        try:
+            _play(entry, root, world)
+        except KeyboardInterrupt:
+            raise Interrupted(saved=bool(number), what=f"{number} entries of the sample book") from None
+    return finished(root, shown)
+
+
+def _play(entry: DiaryEntry, root: Path, world: Context) -> None:
+    from ovenleaf.jobs.diary import edit_by_hand
+
+    if entry.edit is not None:
+        edit_by_hand(root, entry.edit)
+        return
+    words = [word.replace("BOOK", str(root)) if entry.words[0] == "start" else word for word in entry.words]
+    with play(world), contextlib.redirect_stdout(io.StringIO()):
+        run_words(words)

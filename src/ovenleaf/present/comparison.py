@@ -1,0 +1,199 @@
+"""Two revisions side by side: the formula, the bakes, the outcome, and what that can tell."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.batch import dough_in_batch
+from ovenleaf.domain.figures import change_words, grams, mark, score
+from ovenleaf.domain.numbers import CONTEXT, HUNDRED, portion, rounded
+from ovenleaf.errors import Next
+from ovenleaf.present.difference import items_table, part_lines, process_table, said_table, totals_table
+from ovenleaf.present.findings import findings_block
+from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, short_date, wrap
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.results import Diff
+
+NOT_RECORDED = "not recorded"
+NOT_SCORED = "not scored"
+
+
+def diff_screen(result: Diff) -> str:
+    """The whole comparison."""
+    left, right = result.before.spoken, result.after.spoken
+    label = result.after.sheet.formula.label
+    return blocks(
+        f"{wrap(f'{label}: {left} and {right}.')}\n{wrap(_basis(result))}",
+        _formula(result, left, right),
+        _baked(result),
+        _outcome(result),
+        _telling(result),
+        findings_block(result.findings),
+        next_block(_next(result)),
+    )
+
+
+def _basis(result: Diff) -> str:
+    parts = join_words([part.name for part in result.after.sheet.worked.parts])
+    counted = f", {parts} included" if parts else ""
+    doughs = (result.before.doughs, result.after.doughs)
+    if doughs == (1, 1):
+        baked = "One dough each."
+    elif not any(doughs):
+        baked = "Neither has scored bakes yet."
+    else:
+        one, other = (count(number, "dough") for number in doughs)
+        baked = f"{one.capitalize()} of {result.before.spoken}, {other} of {result.after.spoken}."
+    return f"Shares are of all the flour{counted}. {baked}"
+
+
+def _formula(result: Diff, left: str, right: str) -> str:
+    diff = result.diff
+    if not diff.changes:
+        return "The formula is the same on both sides."
+    totals = totals_table(diff, left, right)
+    items = items_table(diff, left, right, rest="all else")
+    return blocks(
+        f"The formula\n{items}" if items else "The formula as a whole is the same.",
+        part_lines(diff, left, right),
+        f"Totals\n{totals}" if totals else "",
+        _same_dough(result),
+        process_table(diff, left, right),
+        said_table(diff, left, right),
+    )
+
+
+def _same_dough(result: Diff) -> str:
+    """The same change in grams, for equal dough."""
+    before, after = result.before.sheet, result.after.sheet
+    moved = [r.item for r in result.diff.items if r.stage is None and (r.change or None in (r.before, r.after))]
+    if not moved:
+        return ""
+    dough = dough_in_batch(after.formula.makes, after.worked) or dough_in_batch(before.formula.makes, before.worked)
+    dough = dough or CONTEXT.divide(after.worked.total * 1000, HUNDRED)
+    lines = []
+    for item in ("flour", *moved):
+        old, new = (_in_dough(side, item, dough) for side in (before, after))
+        if old != new:
+            lines.append((item, grams(old), grams(new), _more(old, new)))
+    return rows(lines, "<>><", heading=(f"For {grams(rounded(dough, 0))} of dough", "", "", "")) if lines else ""
+
+
+def _in_dough(sheet: Sheet, item: str, dough: Decimal) -> Decimal:
+    flour = CONTEXT.divide(dough * HUNDRED, sheet.worked.total)
+    if item == "flour":
+        return rounded(flour, 0)
+    share = next((s.pct for s in sheet.worked.whole if s.item == item), Decimal(0))
+    weight = portion(share, flour)
+    return rounded(weight, 0 if weight >= HUNDRED else 1)
+
+
+def _more(old: Decimal, new: Decimal) -> str:
+    return f"{grams(abs(new - old))} {'more' if new > old else 'less'}"
+
+
+def _baked(result: Diff) -> str:
+    """The last bake of each side; conditions that are the same on both sides close the block in one line."""
+    left, right = result.before.last_bake, result.after.last_bake
+    if left is None or right is None:
+        return ""
+    shares = {share.item for side in (result.before, result.after) for share in side.sheet.worked.whole}
+    lines = [
+        (
+            f"{row.name} weighed" if row.name in shares else row.name,
+            row.before or NOT_RECORDED,
+            row.after or NOT_RECORDED,
+            row.words or "cannot be compared",
+        )
+        for row in result.bakes
+    ]
+    heading = ("", *(f"{trial.code}, {short_date(trial.bake_date)}" for trial in (left, right)), "")
+    if not lines:
+        return "As it was baked\n" + wrap("Nothing but the scores is recorded of these bakes.", 2)
+    return f"As it was baked\n{rows(lines, '<>><', heading=heading)}"
+
+
+def _outcome(result: Diff) -> str:
+    """How the doughs of each side came out."""
+    before, after = result.before, result.after
+    if not before.doughs and not after.doughs:
+        return ""
+    top = f"How it came out{_means(result)}"
+    heading = ("", *(f"{side.spoken}" for side in (before, after)), "")
+    lines = []
+    for name in ("crumb", "crust", "score"):
+        old, new = (getattr(side.outcome, name) for side in (before, after))
+        show = score if name == "score" else mark
+        words = (
+            change_words(rounded(new, 2) - rounded(old, 2))
+            if old is not None and new is not None
+            else "cannot be compared"
+        )
+        lines.append((name, _marked(old, show), _marked(new, show), words))
+    return f"{top}\n{rows(lines, '<>><', heading=heading)}"
+
+
+def _means(result: Diff) -> str:
+    """What the highest mark means, in the book's own words."""
+    return f", {result.scale_top} being {result.top}" if result.top else ""
+
+
+def _marked(value: Decimal | None, show: Callable[[Decimal], str]) -> str:
+    return NOT_SCORED if value is None else show(value)
+
+
+def _telling(result: Diff) -> str:
+    """What the comparison can tell, and what it cannot."""
+    said = [*_differences(result), *_lead(result)]
+    return "What this can tell\n" + "\n".join(wrap(sentence, 2) for sentence in said) if said else ""
+
+
+def _differences(result: Diff) -> list[str]:
+    names = [*result.diff.differing]
+    names += [name for name in result.differing_bakes if name not in names]
+    if not (result.before.doughs and result.after.doughs):
+        if len(names) > 1:
+            return [f"{count(len(names), 'thing').capitalize()} differ: {join_words(names)}."]
+        return []
+    if not names:
+        return ["Nothing that is recorded differs, so what differs in the outcome is scatter, or was not recorded."]
+    if len(names) == 1:
+        return [f"One thing that is recorded differs: {names[0]}. What was not recorded may differ too."]
+    return [
+        f"{count(len(names), 'thing').capitalize()} differ: {join_words(names)}. These bakes cannot say which of them"
+        f" made the difference."
+    ]
+
+
+def _lead(result: Diff) -> list[str]:
+    old, new = result.before.outcome.score, result.after.outcome.score
+    if old is None or new is None:
+        return []
+    lead = abs(rounded(new, 2) - rounded(old, 2))
+    said = []
+    if result.before.doughs == 1 or result.after.doughs == 1:
+        one = "One dough each" if result.before.doughs == result.after.doughs == 1 else "One dough on one side"
+        said.append(f"{one} is little to go by; a repeat could turn it round.")
+    for row in result.repeats:
+        if (apart := row.high - row.low) and (number := row.revision.split(".")[0].removeprefix("r")):
+            inside = "well inside that" if lead < apart / 2 else "inside that" if lead <= apart else "more than that"
+            said.append(
+                f"{count(row.doughs, 'dough').capitalize()} of revision {number} came out up to {mark(apart)} apart."
+                f" A lead of {mark(lead)} is {inside}."
+            )
+            break
+    return said
+
+
+def _next(result: Diff) -> tuple[Next, ...]:
+    name = result.after.sheet.formula.name
+    if result.after.sheet.draft:
+        return (Next(f'ovenleaf save {name} --why "..."', "keep the page as a revision"),)
+    if not result.after.doughs:
+        return (Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),)
+    return (Next(f"ovenleaf rank {name}", "all its bakes"), Next(f"ovenleaf history {name}", "all its revisions"))

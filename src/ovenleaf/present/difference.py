@@ -1,0 +1,101 @@
+"""Tables of what changed between two formulas: items, parts, steps, words. Changes are told in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.compare.facts import TAKES
+from ovenleaf.domain.figures import pct, points
+from ovenleaf.present.screen import rows
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.compare.formula_diff import FormulaDiff, ItemRow, ProcessRow
+
+NOT_IN_IT = "not in it"
+NOT_SAID = "not said"
+
+
+def _moved(row: ItemRow) -> bool:
+    return bool(row.change) or (row.before is None) != (row.after is None)
+
+
+def items_table(diff: FormulaDiff, left: str, right: str, *, rest: str = "") -> str:
+    """The items of the whole formula that changed; `rest` is a last row for all else."""
+    changed = [row for row in diff.items if row.stage is None and _moved(row)]
+    lines = [_item(row.item, row) for row in changed]
+    if rest and (lines or not diff.process):
+        lines.append((rest, "", "", "same"))
+    return rows(lines, "<>><", heading=("", left, right, "")) if lines else ""
+
+
+def _item(name: str, row: ItemRow) -> tuple[str, str, str, str]:
+    return name, _figure(row.before), _figure(row.after), _words(row)
+
+
+def _figure(value: Decimal | None) -> str:
+    return NOT_IN_IT if value is None else pct(value)
+
+
+def _words(row: ItemRow) -> str:
+    if row.before is None:
+        return "new"
+    if row.after is None:
+        return "left out"
+    return points(row.before, row.after)
+
+
+def part_lines(diff: FormulaDiff, left: str, right: str) -> str:
+    """Each part whose split moved: its share of all the flour, its lines in shares of its own flour."""
+    blocks = []
+    for name in dict.fromkeys(row.stage for row in diff.items if row.stage is not None):
+        lines = [_item(_part_item(row), row) for row in diff.items if row.stage == name]
+        heading = f"{str(name).capitalize()}, in shares of its own flour"
+        blocks.append(f"{heading}\n{rows(lines, '<>><', heading=('', left, right, ''))}")
+    return "\n\n".join(blocks)
+
+
+def _part_item(row: ItemRow) -> str:
+    return "share of all the flour" if row.item == TAKES else row.item
+
+
+def totals_table(diff: FormulaDiff, left: str, right: str) -> str:
+    """The totals that moved, without those that one line of the formula tells already."""
+    lines = [
+        (row.name, pct(row.before), pct(row.after), points(row.before, row.after))
+        for row in diff.totals
+        if row.change and row.name not in _TOLD_ALREADY
+    ]
+    return rows(lines, "<>><", heading=("", left, right, "")) if lines else ""
+
+
+_TOLD_ALREADY = frozenset({"water as poured", "salt", "dough yield", "total"})
+
+
+def process_table(diff: FormulaDiff, left: str, right: str) -> str:
+    """The steps and fields that changed."""
+    return _told("Steps", diff.process, left, right)
+
+
+def said_table(diff: FormulaDiff, left: str, right: str) -> str:
+    """Notes, aims, washes and the like that changed."""
+    return _told("Beside the dough", diff.said, left, right)
+
+
+def _told(heading: str, told: tuple[ProcessRow, ...], left: str, right: str) -> str:
+    if not told:
+        return ""
+    if all(len(row.before) + len(row.after) < 44 for row in told):
+        lines = [(_step(row), row.before or NOT_SAID, row.after or NOT_SAID, row.words) for row in told]
+        return f"{heading}\n{rows(lines, '<>><', heading=('', left, right, ''))}"
+    long = [
+        (_step(row), side, text or NOT_SAID) for row in told for side, text in ((left, row.before), (right, row.after))
+    ]
+    return f"{heading}\n{rows(long, '<<<')}"
+
+
+def _step(row: ProcessRow) -> str:
+    if row.field in ("", "words"):
+        return row.step
+    return f"{row.step}, {row.field}"

@@ -1,0 +1,162 @@
+"""What is in the book, what is going on in it, and all revisions of one formula, as text."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.figures import mark, score
+from ovenleaf.errors import Next
+from ovenleaf.present.findings import findings_block
+from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, short_date, wrap
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.ranking import Outcome
+    from ovenleaf.results import History, HistoryRow, ListedFormula, Listing, Now
+
+BLANK = "not scored"
+
+
+def list_screen(result: Listing) -> str:
+    """The formulas and the last trials."""
+    formulas = count(len(result.formulas), "formula")
+    head = wrap(f"{result.book.title}: {formulas}, {count(result.trial_count, 'trial')}.")
+    if not result.formulas:
+        return blocks(head, next_block((Next("ovenleaf enter FORMULA.yaml", "put a formula in"),)))
+    last = [_trial_row(trial, outcome) for trial, outcome in reversed(result.trials)]
+    return blocks(
+        head,
+        "Formulas\n" + rows([_formula_row(formula) for formula in result.formulas], "<<<<"),
+        ("The last trials, newest first\n" if len(last) < result.trial_count else "Trials, newest first\n")
+        + rows(last, "<<<>")
+        if last
+        else "",
+        findings_block(result.findings),
+        next_block(
+            (
+                Next(f"ovenleaf show {result.formulas[0].name}", "a formula's sheet"),
+                *([Next("ovenleaf rank", "all bakes by their scores")] if last else []),
+            )
+        ),
+    )
+
+
+def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
+    if formula.broken:
+        state = "its page cannot be read"
+    elif formula.revision is None:
+        state = "a draft, not saved yet"
+    else:
+        state = f"revision {formula.revision.number}"
+    edited = "edited, not saved" if formula.draft and formula.revision is not None else ""
+    return formula.name, state, count(formula.trials, "trial"), edited
+
+
+def _trial_row(trial: Trial, outcome: Outcome) -> tuple[str, str, str, str]:
+    what = f"{trial.formula}, revision {trial.revision.split('.')[0].removeprefix('r')}"
+    result = BLANK if outcome.score is None else f"score {score(outcome.score)}"
+    state = "" if trial.state.value == "done" else f", {trial.state.value}"
+    return trial.code, short_date(trial.bake_date), f"{what}{state}", result
+
+
+def now_screen(result: Now) -> str:
+    """What is in hand, what came last, what is not saved."""
+    head = wrap(f"{result.book.title}. {date_words(result.now)}, {result.now[11:16]}.")
+    held = wrap(f"{count(result.formulas, 'formula').capitalize()}, {count(result.trials, 'trial')}.")
+    in_hand = [(trial.code, trial.formula, f"begun {short_date(trial.started)}") for trial in result.in_hand]
+    last = result.last
+    return blocks(
+        f"{head}\n{held}",
+        "In hand\n" + rows(in_hand, "<<<") if in_hand else "Nothing is in hand.",
+        wrap(f"Last baked: trial {last.code}, {last.formula}, {date_words(last.bake_date)}.") if last else "",
+        _unsaved(result),
+        wrap(f"An entry was cut off: {result.cut_off}. The next command that writes puts it in order.")
+        if result.cut_off
+        else "",
+        findings_block(result.findings),
+        next_block(_next(result)),
+    )
+
+
+def _unsaved(result: Now) -> str:
+    if not result.unsaved and not result.drafts:
+        return "Nothing is unsaved."
+    pages = dict.fromkeys((*result.unsaved, *(f"formulas/{name}.yaml" for name in result.drafts)))
+    return "\n".join(("Edited by hand and not saved", *(f"  {page}" for page in pages)))
+
+
+def _next(result: Now) -> tuple[Next, ...]:
+    if result.drafts or result.unsaved:
+        return (Next('ovenleaf save --why "..."', "keep what was edited"),)
+    if not result.formulas:
+        return (Next("ovenleaf enter FORMULA.yaml", "put in a formula, from a page you typed"),)
+    return (
+        Next("ovenleaf list", "what is in the book"),
+        Next("ovenleaf record FORMULA --crumb 7 --crust 8", "when something is baked"),
+    )
+
+
+def outside_screen() -> str:
+    """What `ovenleaf` says in a folder that is no book."""
+    return blocks(
+        "This folder is not a book yet. A book keeps your formulas, every bake made\nfrom them, and what came of each.",
+        next_block(
+            (
+                Next("ovenleaf start ferry-lane --baker noor", "begin a book; noor is your name in it"),
+                Next("ovenleaf start look --sample", "a filled book, to look around in"),
+            )
+        ),
+    )
+
+
+def history_screen(result: History) -> str:
+    """All revisions, oldest first: what each changed, why, and what came of it."""
+    bakes = sum(row.trials for row in result.rows)
+    head = wrap(f"{result.title}: {count(len(result.rows), 'revision')}, {count(bakes, 'trial')}.")
+    note = wrap("The page was edited by hand since the last one and is not saved yet.") if result.draft else ""
+    last = result.rows[-1] if result.rows else None
+    return blocks(
+        "\n".join(filter(None, (head, note))),
+        *map(_revision_block, result.rows),
+        findings_block(result.findings),
+        next_block(
+            (
+                Next(f"ovenleaf diff {result.name}", "the last two side by side"),
+                Next(f"ovenleaf rank {result.name} --by revision", "by how they came out"),
+            )
+            if len(result.rows) > 1
+            else (Next(f"ovenleaf record {result.name} --crumb 7 --crust 8", "when it is baked"),)
+        )
+        if last
+        else "",
+    )
+
+
+def _revision_block(row: HistoryRow) -> str:
+    base = f", made from {join_words(list(row.made_from))}" if row.made_from else ""
+    marked = f", {row.mark}" if row.mark else ""
+    head = f"{row.spoken.capitalize()}, {short_date(row.saved)}, by {join_words(row.by)}{base}{marked}"
+    lines = [("changed", "; ".join(row.differing))] if row.differing else []
+    if row.why:
+        lines.append(("why", row.why))
+    lines.append(("baked", _came_out(row)))
+    return f"{head}\n{rows(lines, '<<')}"
+
+
+def _came_out(row: HistoryRow) -> str:
+    if not row.trials:
+        return "not yet"
+    if not row.doughs:
+        return f"{count(row.trials, 'trial')}, none scored in full"
+    outcome = row.outcome
+    marks = [f"{name} {_mark(value)}" for name, value in (("crumb", outcome.crumb), ("crust", outcome.crust))]
+    total = f"score {score(outcome.score)}" if outcome.score is not None else BLANK
+    more = row.trials - row.doughs
+    unscored = f"; {count(more, 'more trial')} not counted" if more > 0 else ""
+    return f"{count(row.doughs, 'dough')}: {', '.join((*marks, total))}{unscored}"
+
+
+def _mark(value: Decimal | None) -> str:
+    return BLANK if value is None else mark(value)

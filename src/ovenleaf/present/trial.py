@@ -1,0 +1,185 @@
+"""One trial as text: planned left, what happened right, and the marks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.figures import mark, mark_as_given, pct
+from ovenleaf.domain.trial import State
+from ovenleaf.errors import Next
+from ovenleaf.evidence.ranking import outcome
+from ovenleaf.present.formula import revision_words
+from ovenleaf.present.screen import blocks, date_words, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.writing import recovered
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.compare.trial_view import TrialView
+    from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.trial import Marks, Trial
+    from ovenleaf.results import Recorded, Scored, ShownTrial
+
+NOT_PLANNED = "not planned"
+
+
+def recorded_screen(result: Recorded) -> str:
+    """A trial was written down."""
+    view = result.view
+    trial = view.trial
+    day = f"baked {date_words(trial.bake_date)}"
+    first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
+    older = "" if result.newest else "This is not the newest revision; it was named."
+    return blocks(
+        recovered(result),
+        "\n".join(filter(None, (wrap(first), older))),
+        *_bake_blocks(view, result.book),
+        _unconfirmed(view),
+        _missing(view),
+        next_block(_next_after(view)),
+    )
+
+
+def scored_screen(result: Scored) -> str:
+    """Marks were added."""
+    trial = result.view.trial
+    first = f"Scored: trial {trial.code}, {result.view.sheet.formula.label}, by {result.marks.taster}."
+    put_right = join_words([field.rpartition(".")[2] for field in result.corrected])
+    changed = f"Put right: {put_right}. The old mark stays visible in the trial." if put_right else ""
+    return blocks(
+        recovered(result),
+        "\n".join(filter(None, (wrap(first), changed))),
+        marks_block(trial, result.book),
+        next_block((Next(f"ovenleaf rank {trial.formula}", "all its bakes"),)),
+    )
+
+
+def trial_screen(result: ShownTrial) -> str:
+    """A trial, to look at."""
+    view = result.view
+    trial = view.trial
+    state = "" if trial.state is State.DONE else f", {trial.state.value}"
+    first = (
+        f"Trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {date_words(trial.bake_date)}"
+    )
+    return blocks(
+        wrap(f"{first}, by {trial.baker}{state}."),
+        wrap(f"Question: {trial.question}") if trial.question else "",
+        wrap(f"Left out of rankings: {trial.left_out}") if trial.left_out else "",
+        *_bake_blocks(view, result.book),
+        _plan_words(trial),
+        _log(trial),
+        _corrections(trial),
+        _unconfirmed(view),
+        _missing(view),
+        next_block(_next_after(view)),
+    )
+
+
+def _bake_blocks(view: TrialView, book: BookPage) -> tuple[str, ...]:
+    return (_plan_table(view), _measured(view), marks_block(view.trial, book))
+
+
+def _plan_table(view: TrialView) -> str:
+    if not view.rows:
+        return ""
+    lines = [(row.name, row.before or NOT_PLANNED, row.after, row.words) for row in view.rows]
+    return rows(lines, "<>><", heading=("", "planned", "as it was", ""))
+
+
+def _measured(view: TrialView) -> str:
+    shown = {row.name for row in view.rows}
+    lines = [(name, text, "") for name, text in view.trial.measured if name not in shown]
+    if view.trial.batch:
+        lines.insert(0, ("batch", view.trial.batch, ""))
+    if view.loss is not None:
+        lines.append(("bake loss", pct(view.loss), "of the dough weight"))
+    return rows(lines, "<<<") if lines else ""
+
+
+def marks_block(trial: Trial, book: BookPage) -> str:
+    """Every taster's marks, and what they come to. Blank is not scored, never zero."""
+    if not trial.scores:
+        return "Not scored yet."
+    scale = trial.scale or book.scale
+    lines = []
+    for name in ("crumb", "crust", "flavour"):
+        for marks in trial.scores:
+            if (value := getattr(marks, name)) is not None:
+                lines.append((name, f"{mark_as_given(value)} of {scale.high}", _taster(marks)))
+    result = outcome(trial.scores, book.weights)
+    if result.score is not None:
+        lines.append(("score", mark(result.score), weights_words(book.weights)))
+    notes = [("note", "", f"{marks.note} ({marks.taster})") for marks in trial.scores if marks.note]
+    faults = [("fault", "", f"{join_words(marks.faults)} ({marks.taster})") for marks in trial.scores if marks.faults]
+    table = rows([*lines, *faults, *notes], "<<<")
+    missing = [name for name, weight in book.weights if weight and _nobody(trial, name)]
+    blank = wrap(f"Nobody scored the {join_words(missing)} yet, so there is no score.", 2) if missing else ""
+    return "\n".join(filter(None, (table, blank)))
+
+
+def _nobody(trial: Trial, name: str) -> bool:
+    return all(getattr(marks, name) is None for marks in trial.scores)
+
+
+def _taster(marks: Marks) -> str:
+    hours = f"{mark_as_given(marks.hours_after)} h after baking" if marks.hours_after is not None else ""
+    blind = "" if marks.blind is None else "did not know which" if marks.blind else "knew which"
+    return ", ".join(filter(None, (marks.taster, hours, blind)))
+
+
+def weights_words(weights: tuple[tuple[str, Decimal], ...]) -> str:
+    """How the score is put together."""
+    used = [(name, weight) for name, weight in weights if weight]
+    if len(used) == 1:
+        return f"{used[0][0]} alone"
+    if len({weight for _, weight in used}) == 1:
+        return f"{join_words([name for name, _ in used])} in equal shares"
+    return join_words([f"{name} {mark_as_given(weight)}" for name, weight in used]) + " parts"
+
+
+def _plan_words(trial: Trial) -> str:
+    return f"Planned for this bake\n{rows(trial.plan, '<<')}" if trial.plan else ""
+
+
+def _log(trial: Trial) -> str:
+    if not trial.log:
+        return ""
+    lines = []
+    for entry in trial.log:
+        stamp, _, words = entry.partition(" ")
+        lines.append((f"{short_date(stamp)}, {stamp[11:16]}" if stamp[10:11] == "T" else stamp, words))
+    return f"Log\n{rows(lines, '<<')}"
+
+
+def _corrections(trial: Trial) -> str:
+    if not trial.corrections:
+        return ""
+    lines = [
+        wrap(
+            f"{made.field}: was {made.was}, now {made.now}; {short_date(made.at)}, by {made.by}: {made.why}",
+            2,
+            hanging=2,
+        )
+        for made in trial.corrections
+    ]
+    return "\n".join(("Put right", *lines))
+
+
+def _unconfirmed(view: TrialView) -> str:
+    trial = view.trial
+    if trial.weighed or trial.as_planned:
+        return wrap(f"As planned, confirmed: {trial.as_planned}.") if trial.as_planned else ""
+    return wrap("No weights were given, so all amounts stand as planned, not confirmed.")
+
+
+def _missing(view: TrialView) -> str:
+    if not view.missing:
+        return "This bake can be repeated from its page."
+    return wrap(f"To bake this again from its page you would also want: {join_words(view.missing)}.")
+
+
+def _next_after(view: TrialView) -> tuple[Next, ...]:
+    trial = view.trial
+    again = Next(f"ovenleaf score {trial.code} --taster NAME --crumb 7 --crust 8", "what another taster says")
+    return (again, Next(f"ovenleaf rank {trial.formula}", "all its bakes"))

@@ -1,0 +1,167 @@
+"""What a writing command says when it is done: started, entered, tweaked, saved."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.figures import pct
+from ovenleaf.errors import Next
+from ovenleaf.present.difference import items_table, part_lines, process_table, said_table
+from ovenleaf.present.formula import (
+    basis,
+    dough_blocks,
+    new_items_words,
+    outside_block,
+    piece_words,
+    revision_words,
+    steps_words,
+)
+from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, wrap
+from ovenleaf.present.totals import totals_blocks
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from ovenleaf.compare.formula_diff import FormulaDiff
+    from ovenleaf.domain.revision import RevisionName
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.results import Entered, Poured, Saved, Started, Tweaked, Written
+
+
+def recovered(result: Written) -> str:
+    """The sentence on an earlier entry that had been cut off, or ""."""
+    return wrap(result.recovered) if result.recovered else ""
+
+
+def started_screen(result: Started) -> str:
+    """A book was begun."""
+    top = f" {result.page.scale.high} means: {result.page.top}." if result.page.top else ""
+    first = wrap(f"Started: {result.page.title}, in the folder {result.folder}. You bake here as {result.baker}.")
+    scale = wrap(f"Scores run from {result.page.scale}.{top}")
+    go = Next(f"cd {result.folder}")
+    if result.formulas:
+        name = result.formulas[0]
+        inside = wrap(f"It holds {count(len(result.formulas), 'formula')} and {count(result.trials, 'trial')}.")
+        look = (go, Next(f"ovenleaf diff {name}", "the last two revisions"), Next(f"ovenleaf rank {name}", "the bakes"))
+        return blocks(f"{first}\n{scale}\n{inside}", next_block(look))
+    return blocks(
+        recovered(result),
+        f"{first}\n{scale}",
+        next_block((go, Next("ovenleaf enter stall-loaf.yaml", "put in a formula, from a page you typed"))),
+    )
+
+
+def _by_whom(sheet: Sheet) -> str:
+    formula = sheet.formula
+    return f"{revision_words(sheet)}, {date_words(formula.saved)}, by {join_words(formula.by)}"
+
+
+def entered_screen(result: Entered) -> str:
+    """A formula page was kept, shown whole."""
+    sheet = result.sheet
+    if result.diff is not None and result.before is not None:
+        head = f"Entered: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
+        return blocks(
+            recovered(result), f"{wrap(head)}\n{_shares(sheet)}", *_changed(result.diff, result.before, sheet)
+        )
+    return blocks(
+        recovered(result),
+        f"{wrap(f'Entered: {sheet.formula.label}, {_by_whom(sheet)}.')}\n{basis(sheet)}",
+        *dough_blocks(sheet),
+        totals_blocks(sheet),
+        piece_words(sheet),
+        outside_block(sheet.formula),
+        steps_words(sheet.formula),
+        new_items_words(sheet),
+        next_block((Next(f"ovenleaf record {sheet.formula.name} --crumb 7 --crust 8", "when it is baked"),)),
+    )
+
+
+def _shares(sheet: Sheet) -> str:
+    names = [part.name for part in sheet.worked.parts]
+    return f"Shares are of all the flour{', ' + join_words(names) + ' included' if names else ''}."
+
+
+def tweaked_screen(result: Tweaked) -> str:
+    """A new revision, and only what is new in it."""
+    sheet = result.sheet
+    head = f"{sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
+    return blocks(
+        recovered(result),
+        f"{wrap(head)}\n{_shares(sheet)}",
+        *_changed(result.diff, result.before, sheet),
+        "\n".join(map(_poured_words, result.poured)),
+        next_block(
+            (
+                Next(f"ovenleaf record {sheet.formula.name} --crumb 7 --crust 8", "when it is baked"),
+                Next(f"ovenleaf diff {sheet.formula.name}", "this revision and the one before"),
+            )
+        ),
+    )
+
+
+def _changed(diff: FormulaDiff, before: RevisionName, sheet: Sheet) -> tuple[str, ...]:
+    names = f"revision {before.number}", revision_words(sheet)
+    return (
+        items_table(diff, *names),
+        part_lines(diff, *names),
+        process_table(diff, *names),
+        said_table(diff, *names),
+        wrap(_else_words(diff, sheet)),
+        new_items_words(sheet),
+    )
+
+
+def _else_words(diff: FormulaDiff, sheet: Sheet) -> str:
+    """What did not move, and how many things did."""
+    said = "All else is the same." if diff.independent else "The dough and its steps are the same."
+    whole_moved = any(row.stage is None and row.change for row in diff.items)
+    still = [part.name for part in sheet.worked.parts if not any(row.stage == part.name for row in diff.items)]
+    if whole_moved and still:
+        stays = "stays as it is" if len(still) == 1 else "stay as they are"
+        said += f" The {join_words(still)} {stays}; the difference is in the final dough."
+    if diff.independent > 1:
+        said += (
+            f" {count(diff.independent, 'change').capitalize()} at once: the next bake will show what they do together."
+        )
+    return said
+
+
+def _poured_words(poured: Poured) -> str:
+    step = "more" if poured.step > 0 else "less"
+    return wrap(
+        f"The bowl did not get {pct(poured.planned)} {poured.item} last time but {pct(poured.actual)}"
+        f" (trial {poured.code}). From that bake this is a step of {pct(abs(poured.step)).removesuffix(' %')} points"
+        f" {step}."
+    )
+
+
+def saved_screen(result: Saved) -> str:
+    """What was kept of the pages that were edited by hand."""
+    return blocks(
+        recovered(result),
+        *map(_saved_revision, result.revisions),
+        _listed("Touched up, without a new revision, since the dough and its steps are the same", result.touched),
+        _listed("Saved as edited", result.pages),
+        next_block(_saved_next(result)),
+    )
+
+
+def _saved_revision(result: Entered) -> str:
+    sheet = result.sheet
+    if result.diff is None or result.before is None:
+        return wrap(f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, a new formula.")
+    head = f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
+    return blocks(f"{wrap(head)}\n{_shares(sheet)}", *_changed(result.diff, result.before, sheet))
+
+
+def _listed(heading: str, names: Iterable[str]) -> str:
+    lines = [f"  {name}" for name in names]
+    return "\n".join([heading, *lines]) if lines else ""
+
+
+def _saved_next(result: Saved) -> tuple[Next, ...]:
+    if not result.revisions:
+        return ()
+    name = result.revisions[0].sheet.formula.name
+    return (Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),)
