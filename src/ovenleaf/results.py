@@ -86,6 +86,7 @@ class Recorded(Written):
 
     view: TrialView
     book: BookPage
+    today: bool
     newest: bool  # False where a revision that is not the newest was named
 
 

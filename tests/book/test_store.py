@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from ovenleaf.book import git, journal, layout, lock, settings, store
+from ovenleaf.errors import Interrupted
 
 AT = datetime(2026, 11, 18, 7, 39, tzinfo=timezone(timedelta(hours=1)))
 ENTRY = store.Entry(subject="market-roll r2 (noor): water 62 to 65 %", body="softer crumb", by="noor", at=AT)
@@ -341,9 +342,9 @@ def test_a_fault_of_the_disk_after_the_truth_loses_nothing(book, stage):
 def test_ctrl_c_leaves_the_book_as_before_or_wholly_saved(book, stage):
     """An interrupt that strikes within a step says truly which of the two it is."""
     before = state_of(book)
-    with pytest.raises(store.Interrupted) as caught:
+    with pytest.raises(Interrupted) as caught:
         store.write(book, CHANGES, ENTRY, at_stage=raising(stage, KeyboardInterrupt()))
-    assert caught.value.saved == (stage in AFTER_TRUTH)
+    assert (caught.value.saved, caught.value.what) == (stage in AFTER_TRUTH, ENTRY.subject)
     if caught.value.saved:
         assert git.tree_ids(book)["photos/market-roll/d2.jpg"] == git.blob_id(CHANGES["photos/market-roll/d2.jpg"])
         assert plain_git(book, "status", "--porcelain") == ""
@@ -362,7 +363,7 @@ def test_a_real_ctrl_c_is_put_off_until_the_entry_is_saved(book, stage):
         if name == stage:
             os.kill(os.getpid(), signal.SIGINT)
 
-    with pytest.raises(store.Interrupted) as caught:
+    with pytest.raises(Interrupted) as caught:
         store.write(book, CHANGES, ENTRY, at_stage=press)
     assert caught.value.saved == (stage != "lock")
     assert (git.head(book) != before[1]) == caught.value.saved
@@ -714,11 +715,11 @@ def test_a_note_cannot_make_us_write_outside_the_book(book, tmp_path):
         journal.Change(path="../victim", old=b"old", new=git.blob_id(b"new")),
     )
     journal.save(book, journal.Pending(what="x", base=git.head(book), changes=changes))
-    before = state_of(book)
+    before = files_of(book)
     with pytest.raises(journal.JournalUnreadable):
         store.recover(book)
     assert victim.read_bytes() == b"new"
-    assert state_of(book) == before
+    assert files_of(book) == before
 
 
 def test_recovering_a_sound_book_says_and_does_nothing(book):

@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from ovenleaf.book import store
+from ovenleaf.errors import Interrupted
 
 AT = datetime(2026, 11, 18, 7, 39, tzinfo=UTC)
 
@@ -44,7 +45,7 @@ def main(root, name, count, stage="", coming="1", whom="parent"):
         entry = store.Entry(subject=f"{name} {number}", by="noor", at=AT)
         try:
             written = store.write(root, changes(name, number), entry, at_stage=at_stage)
-        except store.Interrupted as stop:
+        except Interrupted as stop:
             print("interrupted", stop.saved, flush=True)
             return
         os.write(record, b"between\n")

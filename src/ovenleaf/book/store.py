@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NoReturn
 
 from ovenleaf.book import git, journal, layout, lock, settings
-from ovenleaf.errors import ExitCode, Place, Refusal
+from ovenleaf.errors import Interrupted, Place, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -45,16 +45,6 @@ class Written:
 
     entry: str
     recovered: str | None
-
-
-class Interrupted(KeyboardInterrupt):
-    """Ctrl-C during a write. `saved`: all of it is in the book, or none of it; nothing in between."""
-
-    exit_code = ExitCode.INTERRUPTED
-
-    def __init__(self, *, saved: bool) -> None:
-        super().__init__("saved" if saved else "not saved")
-        self.saved = saved
 
 
 class Changed(Refusal):
@@ -139,7 +129,7 @@ def write(
     except Interrupted:
         raise
     except KeyboardInterrupt as stop:  # while waiting, or put off until the entry was saved
-        raise Interrupted(saved=written is not None) from stop
+        raise Interrupted(saved=written is not None, what=entry.subject) from stop
     except OSError as fault:
         raise CannotWrite(_reason(fault) or _UNKNOWN) from fault
     return written
@@ -252,7 +242,7 @@ def _after(work: _Work, fault: BaseException) -> str:
         if made is None:  # the journal stays, and the next writing command settles it
             raise CannotWrite(_reason(fault) or _UNKNOWN, put_back=False) from fault
     if isinstance(fault, KeyboardInterrupt):
-        raise Interrupted(saved=made is not None) from fault
+        raise Interrupted(saved=made is not None, what=work.entry.subject) from fault
     if made is not None and isinstance(fault, (OSError, git.GitFault, Refusal)):
         return made  # only the shared index is behind, if even that: the entry itself is safe
     _raise_in_words(work, fault)

@@ -13,7 +13,7 @@ from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchvalues import Field, Value, alike, gap, show
 from ovenleaf.domain.figures import pct, shown_pct
 from ovenleaf.domain.measures import grams
-from ovenleaf.domain.numbers import ZERO, share_of
+from ovenleaf.domain.numbers import ZERO, rounded, share_of
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
 
 if TYPE_CHECKING:
@@ -92,7 +92,10 @@ def _weight(text: str, item: str, pantry: Pantry) -> Decimal | None:
 
 
 def _share(name: str, share: Decimal) -> Condition:
-    return Condition(name=name, value=Amount(shown_pct(share), Unit.SHARE), text=pct(share))
+    """A share as it is shown, so that the gap between two is that between the figures on the screen."""
+    shown = shown_pct(share)
+    tenth = rounded(shown, 1)
+    return Condition(name=name, value=Amount(tenth if tenth == shown else shown, Unit.SHARE), text=pct(share))
 
 
 def _worded(name: str, text: str) -> Condition:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _WEIGHT = rf"(?P<figure>{NUMBER})\s*(?P<unit>g|kg|oz|lb|grams?|kilos?|ounces?|pounds?|lbs)"
 _OF_FLOUR = re.compile(rf"{_WEIGHT}(?: of)?(?: all the| all)? flour", re.IGNORECASE)
 _OF_DOUGH = re.compile(rf"{_WEIGHT}(?: of)? dough", re.IGNORECASE)
-_PIECES = re.compile(rf"(?P<count>\d+)\s+[a-z ]*?(?:of|x)\s+{_WEIGHT}(?: dough)?", re.IGNORECASE)
+_PIECES = re.compile(rf"(?P<count>\d+)\s*(?:[a-z ]+?\s)?(?:of|x|×)\s*{_WEIGHT}(?: dough)?", re.IGNORECASE)
 
 
 def flour_in_batch(batch: str, worked: Worked) -> Decimal | None:

@@ -37,6 +37,7 @@ _SURE = {"oven": (0, 290), "core": (_HOTTEST_CORE, _HOTTEST_CORE), "temperature"
 _SURE_OF_DOUGH = (32, 45)
 _ANGLES = r"\b(?:scor|slash|cut|blade|angle|turn|rotat|tilt)"
 _ENDS = r" ?(?:$|[,;)](?! ?\d)| (?:until|for|in|with|then)\b)"  # `fold at 20, 40 and 60 min` goes on
+_LONGEST_COURSE = 12  # more steps than any oven is given; without a limit a nonsense line takes its time
 _OVEN_HOT = 100  # °C: below that, `in the oven` is a place to proof in
 
 
@@ -69,7 +70,7 @@ def _chain(low: str, at: int, end: int) -> _Chain | None:
     first = compiled(_FIGURE).match(low, at, end)
     found: list[re.Match[str]] = []
     following = first
-    while following and (following["scale"] or _may_lack_scale(following, low, end)):
+    while following and len(found) < _LONGEST_COURSE and (following["scale"] or _may_lack_scale(following, low, end)):
         found.append(following)
         following = compiled(_FURTHER).match(low, following.end(), end)
     return _made_chain(found) if found else None
@@ -173,7 +174,7 @@ def _of_place(found: re.Match[str], text: str) -> Reading | None:
 
 def _bare_place(found: re.Match[str], chain: _Chain, text: str) -> Reading | None:
     """A doubt where the words around the figure make it a temperature, otherwise no reading at all."""
-    if compiled(_ANGLES).search(found.string) or (min(chain.values) < _LEAST["temperature"] and not found["at"]):
+    if min(chain.values) < _LEAST["temperature"] and not found["at"]:
         return None
     course = bool(chain.links) and chain.course
     at = found["at"] and not chain.links and compiled(_ENDS).match(found.string, chain.end)

@@ -30,6 +30,7 @@ __all__ = [
     "Pieces",
     "Value",
     "alike",
+    "clauses",
     "gap",
     "read",
     "same",

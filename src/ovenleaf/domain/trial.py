@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from ovenleaf.domain.formula import Step
 
 
+ATTRIBUTES = ("crumb", "crust", "flavour")  # what a taster scores
+
+
 class State(StrEnum):
     """Where a trial stands."""
 

@@ -71,12 +71,15 @@ def _elsewhere(
 ) -> tuple[tuple[tuple[str, Decimal], ...], tuple[tuple[str, Decimal], ...]]:
     """What each part takes of the flour, and which flours those are, for a page that forgot to count them."""
     parts = [(part, part.takes) for part in (*formula.preferments, *formula.soakers) if part.takes is not None]
+    inside = [line.item for part, _ in parts for line in part.lines if line.word == ALL]
     flours: dict[str, Decimal] = {}
     for part, takes in parts:
-        for line in part.lines:
-            if line.amount and line.amount.is_share and pantry.get(line.item).kind is Kind.FLOUR:
-                flours[line.item] = flours.get(line.item, ZERO) + portion(line.amount.value, takes)
-    return tuple((part.name, takes) for part, takes in parts), tuple(flours.items())
+        own = [Share(item=line.item, pct=portion(line.amount.value, takes)) for line in part.lines if line.amount]
+        for item, pct in expanded(own, pantry, frozenset(), main_flour(own, pantry)).items():
+            if pantry.get(item).kind is Kind.FLOUR:
+                flours[item] = flours.get(item, ZERO) + pct
+    outer = tuple((part.name, takes) for part, takes in parts if not part_meant(part.name, inside))
+    return outer, tuple(flours.items())
 
 
 def _parts(formula: Formula, pantry: Pantry, flour_g: Decimal | None, main_flour: str) -> tuple[WorkedPart, ...]:

@@ -12,12 +12,11 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import CONTEXT, ZERO, rounded
-from ovenleaf.domain.trial import Marks, ScoreScale, State, Trial
+from ovenleaf.domain.trial import ATTRIBUTES, Marks, ScoreScale, State, Trial
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-ATTRIBUTES = ("crumb", "crust", "flavour")
 EXACT = 20  # decimals; means of thirds and sevenths are exact far beyond that, and two that differ do so far before
 Weights = tuple[tuple[str, Decimal], ...]
 

@@ -25,9 +25,8 @@ from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Severity
 from ovenleaf.records import schema
-from ovenleaf.records.codec.trials import trial_data
+from ovenleaf.records.codec.trials import trial_text
 from ovenleaf.records.page_bytes import decode
-from ovenleaf.records.yaml_out import dump
 from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Recorded
 
@@ -100,7 +99,7 @@ def record(
     page = page_of(trial.name)
     recovered = put(
         book.root,
-        {page: schema_line("trial", page) + dump(trial_data(trial))},
+        {page: schema_line("trial", page) + trial_text(trial)},
         stamp,
         _subject(trial, said),
         expect={page: None},
@@ -108,6 +107,7 @@ def record(
     return Recorded(
         view=trial_view(trial, sheet, pantry),
         book=book.page,
+        today=trial.bake_date == at.date().isoformat(),
         newest=kept.name == newest(shelf).name,
         recovered=recovered,
     )

@@ -108,14 +108,16 @@ def _baked(result: Diff) -> str:
             f"{row.name} weighed" if row.name in shares else row.name,
             row.before or NOT_RECORDED,
             row.after or NOT_RECORDED,
-            row.words or "cannot be compared",
+            row.words,
         )
         for row in result.bakes
     ]
     heading = ("", *(f"{trial.code}, {short_date(trial.bake_date)}" for trial in (left, right)), "")
     if not lines:
         return "As it was baked\n" + wrap("Nothing but the scores is recorded of these bakes.", 2)
-    return f"As it was baked\n{rows(lines, '<>><', heading=heading)}"
+    lines.sort(key=lambda line: not line[3])  # what can be compared comes first
+    alone = wrap("What is recorded on one side only cannot be compared.", 2) if not lines[-1][3] else ""
+    return "\n".join(filter(None, ("As it was baked", rows(lines, "<>><", heading=heading), alone)))
 
 
 def _outcome(result: Diff) -> str:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.compare.facts import TAKES
 from ovenleaf.domain.figures import pct, points
+from ovenleaf.domain.numbers import rounded
 from ovenleaf.present.screen import rows
 
 if TYPE_CHECKING:
@@ -63,11 +64,17 @@ def _part_item(row: ItemRow) -> str:
 def totals_table(diff: FormulaDiff, left: str, right: str) -> str:
     """The totals that moved, without those that one line of the formula tells already."""
     lines = [
-        (row.name, pct(row.before), pct(row.after), points(row.before, row.after))
+        (row.name, pct(before), pct(after), points(before, after))
         for row in diff.totals
-        if row.change and row.name not in _TOLD_ALREADY
+        if row.name not in _TOLD_ALREADY
+        and (before := _shown(row.name, row.before)) != (after := _shown(row.name, row.after))
     ]
     return rows(lines, "<>><", heading=("", left, right, "")) if lines else ""
+
+
+def _shown(name: str, value: Decimal) -> Decimal:
+    """Totals to a tenth, as on a formula's sheet; yeast as fine as it is weighed."""
+    return value if name == "yeast as instant" else rounded(value, 1)
 
 
 _TOLD_ALREADY = frozenset({"water as poured", "salt", "dough yield", "total"})

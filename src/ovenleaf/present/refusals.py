@@ -16,13 +16,41 @@ FORMAT = "ovenleaf.refusal/1"
 
 def text(refusal: Refusal) -> str:
     """The refusal as a screen: what, where, in more detail, what to type next."""
+    findings = _findings(refusal)
+    if len(findings) == 1 and not refusal.what.endswith("."):
+        return _one_fault(refusal, findings[0])
+    what = (
+        refusal.what
+        if refusal.what.endswith((".", "?"))
+        else f"{refusal.what}: {len(findings)} things are to be put right."
+    )
     return blocks(
-        wrap(refusal.what),
+        wrap(what),
         "" if refusal.where is None else _where(refusal.where),
-        *(finding_text(finding) for finding in _findings(refusal)),
+        *(finding_text(finding) for finding in findings),
         "\n".join(as_typed(line) for line in refusal.detail),
         next_block(refusal.next),
     )
+
+
+def _one_fault(refusal: Refusal, finding: Finding) -> str:
+    """A page with one fault: the fault in the first sentence, then where, then how to mend it."""
+    message = f"{finding.message[:1].lower()}{finding.message[1:]}"
+    line = "" if finding.line is None else f", line {finding.line}"
+    place = f"{finding.path}{line}{': ' + finding.text.strip() if finding.text.strip() else ''}"
+    return blocks(
+        wrap(f"{refusal.what}: {message}"),
+        as_typed(place, 2),
+        _mending(finding.fix),
+        "" if refusal.next else "Nothing was changed. Put it right and try again.",
+        next_block(refusal.next),
+    )
+
+
+def _mending(fix: str) -> str:
+    """How to mend it; more than one line are a list, and each is set in where it goes on."""
+    lines = fix.splitlines()
+    return "\n".join(wrap(line, hanging=2 if len(lines) > 1 else 0) for line in lines)
 
 
 def finding_text(finding: Finding) -> str:

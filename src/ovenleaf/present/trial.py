@@ -27,7 +27,7 @@ def recorded_screen(result: Recorded) -> str:
     """A trial was written down."""
     view = result.view
     trial = view.trial
-    day = f"baked {date_words(trial.bake_date)}"
+    day = f"baked {'today, ' if result.today else ''}{date_words(trial.bake_date)}"
     first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
     older = "" if result.newest else "This is not the newest revision; it was named."
     return blocks(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.recording import CannotRecord
 from ovenleaf.domain.numbers import NumberFault, number
+from ovenleaf.domain.quantity import AmountFault, amount
 from ovenleaf.domain.said import Pairs, Said
 from ovenleaf.domain.trial import Marks
 
@@ -107,7 +108,15 @@ def _pair(option: str, typed: str) -> tuple[str, str]:
         raise CannotRecord(
             option, f"{typed} does not say what is how much.", f"Say it as in --{option} {_EXAMPLE[option]}"
         )
-    return name.strip(), value.strip()
+    return name.strip(), _spaced(value.strip())
+
+
+def _spaced(value: str) -> str:
+    """An amount with a space before its unit, as pages have it: `396g` is `396 g`. Other words stay."""
+    try:
+        return str(amount(value))
+    except AmountFault:
+        return value
 
 
 _EXAMPLE = {

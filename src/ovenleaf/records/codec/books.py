@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.book import BookPage, Mark, MarksPage, Meant
+from ovenleaf.domain.trial import ATTRIBUTES
 from ovenleaf.records.codec.reading import Reading
 from ovenleaf.records.codec.trials import read_scale
 
@@ -32,7 +33,12 @@ def read_book(page: Page) -> BookPage:
 
 
 def _weights(reading: Reading) -> tuple[tuple[str, Decimal], ...]:
-    read = [(key, reading.number("weights", key)) for key in reading.keys("weights")]
+    keys = reading.keys("weights")
+    for key in keys:
+        if key not in ATTRIBUTES:
+            known = ", ".join(ATTRIBUTES)
+            reading.fault(("weights", key), "weights", f"{key} is not scored, so it has no weight; scored are {known}.")
+    read = [(key, reading.number("weights", key)) for key in keys]
     weights = tuple((key, weight) for key, weight in read if weight is not None)
     if any(weight < 0 for _, weight in weights) or (weights and not any(weight for _, weight in weights)):
         reading.fault(("weights",), "weights", "The weights should be zero or more, and one of them more than zero.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Node, Page
 
 _PART_KEYS = frozenset({"takes", "rest"})
+_OF_THE_FLOUR = re.compile(r"\s*of (?:all )?(?:the )?flour$")
 
 
 def read_formula(page: Page, *, name: str = "") -> Formula:
@@ -74,7 +76,7 @@ def _takes(reading: Reading, where: Where) -> Decimal | None:
     typed = reading.text(*where)
     if not typed:
         return None
-    share = typed.removesuffix("of the flour").removesuffix("of all the flour").strip()
+    share = _OF_THE_FLOUR.sub("", typed)
     try:
         taken = amount(share, bare=Unit.SHARE)
     except AmountFault:

@@ -32,7 +32,16 @@ def _ingredient(reading: Reading, name: str) -> Ingredient:
         return value
 
     def figure(key: str) -> Decimal | None:
-        return reading.number(*where, key)
+        value = reading.number(*where, key)
+        if value is not None and value < 0:
+            reading.fault((*where, key), "figure", f"{key} of {name} is {value}; it should not be less than nothing.")
+        return value
+
+    def weight(key: str) -> Decimal | None:
+        value = reading.number(*where, key)
+        if value is not None and value <= 0:
+            reading.fault((*where, key), "figure", f"{key} of {name} is {value}; it should weigh something.")
+        return value
 
     made_of = [(item, reading.number(*where, "made_of", item)) for item in reading.keys(*where, "made_of")]
     return Ingredient(
@@ -47,12 +56,12 @@ def _ingredient(reading: Reading, name: str) -> Ingredient:
         milk_sugar=part("milk_sugar"),
         ash=figure("ash"),
         salt=part("salt"),
-        density=figure("density"),
-        cup=figure("cup"),
-        tablespoon=figure("tablespoon"),
-        teaspoon=figure("teaspoon"),
-        packet=figure("packet"),
-        piece=figure("piece"),
+        density=weight("density"),
+        cup=weight("cup"),
+        tablespoon=weight("tablespoon"),
+        teaspoon=weight("teaspoon"),
+        packet=weight("packet"),
+        piece=weight("piece"),
         instant=figure("instant"),
         made_of=tuple((item, share) for item, share in made_of if share is not None),
         reaches_dough=reading.truth(*where, "reaches_dough") is not False,

@@ -11,6 +11,7 @@ from ovenleaf.domain.trial import Correction, Marks, ScoreScale, State, Trial
 from ovenleaf.records.codec.formulas import read_steps
 from ovenleaf.records.codec.reading import Reading, Where
 from ovenleaf.records.nodes import MapNode
+from ovenleaf.records.yaml_out import dump
 
 if TYPE_CHECKING:
     from ovenleaf.records.nodes import Page, Plain
@@ -191,9 +192,13 @@ def trial_data(trial: Trial) -> dict[str, Plain]:
         "scores": {marks.taster: marks_data(marks) for marks in trial.scores},
         "log": list(trial.log),
         "left_out": trial.left_out,
-        "pin": trial.pin,
     }
     return {key: value for key, value in said.items() if value}
+
+
+def trial_text(trial: Trial) -> str:
+    """The text of a new trial page. The pin stands last and quoted: some ids would read as numbers."""
+    return f'{dump(trial_data(trial))}pin: "{trial.pin}"\n'
 
 
 def _weighed_data(weighed: tuple[tuple[str, str], ...]) -> dict[str, Plain]:
