@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """`--update-golden` writes the golden files instead of comparing with them."""
+    parser.addoption("--update-sample", action="store_true", help="rewrite sample-book from its diary")
     parser.addoption("--update-golden", action="store_true", help="rewrite tests/golden from what the program says now")
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
-from ovenleaf.domain.benchvalues import Field, Value, alike, gap, show
+from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, show
 from ovenleaf.domain.figures import pct, shown_pct
 from ovenleaf.domain.measures import grams
 from ovenleaf.domain.numbers import ZERO, rounded, share_of
@@ -102,6 +102,8 @@ def _worded(name: str, text: str) -> Condition:
     """A condition whose text may hold a temperature, so that a gap can be told in degrees."""
     read = benchline.read(text)
     value: Value = read.fields[0].value if len(read.fields) == 1 and not read.words else text
+    if isinstance(value, Heat) and len(value.temperatures) == 1:
+        value = value.temperatures[0]  # a heat of one temperature is that temperature, wherever it was written
     return Condition(name=name, value=value, text=_shown(name, value, text))
 
 

@@ -92,7 +92,7 @@ class NothingBetween(Refusal):
 def _side(book: OpenBook, shelf: Shelf, kept: Kept, on: Sheet, trials: tuple[Trial, ...]) -> Side:
     own = tuple(trial for trial in trials if trial.revision == str(kept.name))
     doughs, outcome = pooled(own, book.page.weights, book.page.scale)
-    baked = [trial for trial in own if trial.state in (State.DONE, State.CUT_SHORT)]
+    baked = [trial for trial in own if trial.state is State.DONE and not trial.left_out]
     return Side(
         sheet=on,
         spoken=spoken(shelf.names, kept.name),

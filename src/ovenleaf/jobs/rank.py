@@ -9,8 +9,9 @@ from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import UnknownFormula, formula_names, shelf_of, spoken
 from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.domain.revision import revision_name, slug_of
+from ovenleaf.domain.trial import ATTRIBUTES
 from ovenleaf.errors import Next, Refusal
-from ovenleaf.evidence.ranking import ATTRIBUTES, by_revision, rank
+from ovenleaf.evidence.ranking import by_revision, rank
 from ovenleaf.results import RankedTrials
 
 if TYPE_CHECKING:

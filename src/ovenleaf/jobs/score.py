@@ -14,7 +14,7 @@ from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.figures import mark_as_given
-from ovenleaf.domain.trial import Correction, Marks, State, Trial
+from ovenleaf.domain.trial import ATTRIBUTES, Correction, Marks, State, Trial
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.scoring import with_marks
 from ovenleaf.results import Scored
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.book import BookPage
 
 __all__ = ["MarkOptions", "score"]
-
-ATTRIBUTES = ("crumb", "crust", "flavour")
 
 
 class NothingScored(Refusal):

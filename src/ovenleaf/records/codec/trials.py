@@ -11,6 +11,7 @@ from ovenleaf.domain.trial import Correction, Marks, ScoreScale, State, Trial
 from ovenleaf.records.codec.formulas import read_steps
 from ovenleaf.records.codec.reading import Reading, Where
 from ovenleaf.records.nodes import MapNode
+from ovenleaf.records.scalars import resolve
 from ovenleaf.records.yaml_out import dump
 
 if TYPE_CHECKING:
@@ -187,7 +188,7 @@ def trial_data(trial: Trial) -> dict[str, Plain]:
         "flours": dict(trial.flours),
         "kitchen": dict(trial.kitchen),
         "steps": [{step.name: step.line.typed} for step in trial.steps],
-        "measured": dict(trial.measured),
+        "measured": {field: resolve(text) for field, text in trial.measured},
         "scale": str(trial.scale) if trial.scale else "",
         "scores": {marks.taster: marks_data(marks) for marks in trial.scores},
         "log": list(trial.log),
