@@ -14,12 +14,11 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.jobs.diary import DiaryEntry
-    from ovenleaf.results import Started
 
 
-def play_sample(root: Path, shown: Path) -> Started:
+def play_sample(root: Path) -> None:
     """Build the sample book in the folder `root`, which is new or empty."""
-    from ovenleaf.jobs.diary import finished, sample_diary
+    from ovenleaf.jobs.diary import sample_diary
 
     environ = current().environ
     for number, entry in enumerate(sample_diary()):
@@ -36,7 +35,6 @@ def play_sample(root: Path, shown: Path) -> Started:
             _play(entry, root, world)
         except KeyboardInterrupt:
             raise Interrupted(saved=bool(number), what=f"{number} entries of the sample book") from None
-    return finished(root, shown)
 
 
 def _play(entry: DiaryEntry, root: Path, world: Context) -> None:

@@ -29,8 +29,10 @@ def command(
     where = Path(folder)
     if sample:
         from ovenleaf.cli.diary import play_sample
+        from ovenleaf.jobs.diary import finished
 
-        say(started_screen(play_sample(context.cwd / where, where)))
+        play_sample(context.cwd / where)
+        say(started_screen(finished(context.cwd / where, where)))
         return
     result = signed(
         lambda name: start(context.cwd / where, title=title, baker=baker or name, at=context.now, shown=where)
