@@ -118,6 +118,8 @@ class ListedFormula:
     revisions: int
     trials: int
     draft: bool
+    keeper: str = ""
+    away: bool = False
     broken: bool = False
 
 
@@ -243,3 +245,36 @@ class IngredientView:
 
     ingredient: Ingredient
     near: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marked(Written):
+    """A revision that was marked. `higher` is another revision that stands first although this is the keeper."""
+
+    formula: str
+    title: str
+    spoken: str
+    mark: str
+    by: str
+    at: str
+    why: str
+    was_keeper: str
+    higher: RankedRevision | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Retired(Written):
+    """A formula put away, or taken out again."""
+
+    formula: str
+    title: str
+    back: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Copied(Written):
+    """A new formula begun from another one's revision."""
+
+    sheet: Sheet
+    source: str

@@ -7,6 +7,9 @@ from decimal import Decimal
 
 from ovenleaf.domain.trial import ScoreScale
 
+KEEPER = "keeper"
+TAKEN_BACK = "taken back"
+MARKS = (KEEPER, "superseded", "dropped")
 USUAL_SCALE = ScoreScale(low=Decimal(0), high=Decimal(10))
 
 
@@ -51,9 +54,38 @@ class Meant:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PutAway:
+    """A formula put away, or taken out again: `state` is `away` or `back`."""
+
+    state: str
+    by: str
+    at: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MarksPage:
     """The page marks.yaml of one formula."""
 
     formula: str
     marks: tuple[Mark, ...] = ()
     meant: tuple[Meant, ...] = ()
+    retired: tuple[PutAway, ...] = ()
+
+    @property
+    def standing(self) -> dict[str, str]:
+        """The mark that stands for each revision: the last one given to it; one taken back is none."""
+        found = {mark.revision: mark.mark for mark in self.marks}
+        return {revision: mark for revision, mark in found.items() if mark != TAKEN_BACK}
+
+    @property
+    def keeper(self) -> str:
+        """The revision marked keeper last, if that mark still stands, or ""."""
+        standing = self.standing
+        keepers = [mark.revision for mark in self.marks if mark.mark == KEEPER]
+        return next((r for r in reversed(keepers) if standing.get(r) == KEEPER), "")
+
+    @property
+    def is_away(self) -> bool:
+        """True if the formula is put away."""
+        return bool(self.retired) and self.retired[-1].state == "away"

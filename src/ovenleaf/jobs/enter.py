@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.records.nodes import Page
-    
+
 __all__ = ["STANDARD_INPUT", "Typed", "enter", "page_bytes"]
 
 NOT_ENTERED = "Not entered"

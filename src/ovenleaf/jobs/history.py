@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import page_finding, read_trials
-from ovenleaf.book.steps.marking import marks_of, standing_marks
+from ovenleaf.book.steps.marking import readable_marks
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, spoken, take
@@ -31,7 +31,7 @@ def history(given: Path | None, start: Path, formula: str) -> History:
     pantry = open_pantry(book.root)
     trials, findings = read_trials(book.root, shelf.name)
     faults: list[Finding] = list(findings)
-    marks = standing_marks(marks_of(book.root, shelf.name))
+    marks = readable_marks(book.root, shelf.name).standing
     sheets: dict[str, Sheet] = {}
     rows = []
     for kept in shelf.kept:

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import page_finding, read_trials
+from ovenleaf.book.steps.marking import readable_marks
 from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import formula_names, is_draft, newest, shelf_of
 from ovenleaf.errors import PageRefused, Refusal
@@ -38,6 +39,7 @@ def listing(given: Path | None, start: Path) -> Listing:
 
 def _listed(root: Path, name: str, trials: int, faults: list[Finding]) -> ListedFormula:
     shelf = shelf_of(root, name)
+    marks = readable_marks(root, name)
     try:
         formula = shelf.formula()
         return ListedFormula(
@@ -47,6 +49,8 @@ def _listed(root: Path, name: str, trials: int, faults: list[Finding]) -> Listed
             revisions=len(shelf.kept),
             trials=trials,
             draft=is_draft(shelf),
+            keeper=marks.keeper,
+            away=marks.is_away,
         )
     except PageRefused as refusal:
         faults += refusal.findings

@@ -193,6 +193,8 @@ def listing(result: Listing) -> Document:
                 "revisions": one.revisions,
                 "trials": one.trials,
                 "draft": one.draft,
+                "keeper": one.keeper or None,
+                "away": one.away,
                 "broken": one.broken,
             }
             for one in result.formulas

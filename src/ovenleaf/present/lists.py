@@ -28,7 +28,8 @@ def list_screen(result: Listing) -> str:
     last = [_trial_row(trial, outcome) for trial, outcome in reversed(result.trials)]
     return blocks(
         head,
-        "Formulas\n" + rows([_formula_row(formula) for formula in result.formulas], "<<<<"),
+        _formulas("Formulas", [formula for formula in result.formulas if not formula.away]),
+        _formulas("Put away", [formula for formula in result.formulas if formula.away]),
         ("The last trials, newest first\n" if len(last) < result.trial_count else "Trials, newest first\n")
         + rows(last, "<<<>")
         if last
@@ -43,6 +44,10 @@ def list_screen(result: Listing) -> str:
     )
 
 
+def _formulas(heading: str, formulas: list[ListedFormula]) -> str:
+    return f"{heading}\n{rows([_formula_row(formula) for formula in formulas], '<<<<')}" if formulas else ""
+
+
 def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
     if formula.broken:
         state = "its page cannot be read"
@@ -51,13 +56,16 @@ def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
     else:
         state = f"revision {formula.revision.number}"
     edited = "edited, not saved" if formula.draft and formula.revision is not None else ""
-    return formula.name, state, count(formula.trials, "trial"), edited
+    keeper = f"keeper {formula.keeper.split('.')[0]}" if formula.keeper else ""
+    return formula.name, state, count(formula.trials, "trial"), ", ".join(filter(None, (keeper, edited)))
 
 
 def _trial_row(trial: Trial, outcome: Outcome) -> tuple[str, str, str, str]:
     what = f"{trial.formula}, revision {trial.revision.split('.')[0].removeprefix('r')}"
     result = BLANK if outcome.score is None else f"score {score(outcome.score)}"
     state = "" if trial.state.value == "done" else f", {trial.state.value}"
+    if trial.left_out:
+        result = "left out"
     return trial.code, short_date(trial.bake_date), f"{what}{state}", result
 
 

@@ -1,4 +1,4 @@
-"""The marks of a formula's revisions: the last one given to a revision stands."""
+"""The marks of a formula's revisions, and whether the formula is put away. Marks are only added."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.domain.book import MarksPage
+from ovenleaf.errors import Refusal
 from ovenleaf.records.codec.books import read_marks
 from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.yaml_text import read
@@ -26,6 +27,9 @@ def marks_of(root: Path, name: str) -> MarksPage:
     return MarksPage(formula=name) if data is None else read_marks(read(decode(data, page), path=page))
 
 
-def standing_marks(page: MarksPage) -> dict[str, str]:
-    """The mark that stands for each revision that has one."""
-    return {mark.revision: mark.mark for mark in page.marks}
+def readable_marks(root: Path, name: str) -> MarksPage:
+    """A formula's marks; none where their page cannot be read: `check` tells of it."""
+    try:
+        return marks_of(root, name)
+    except Refusal:
+        return MarksPage(formula=name)

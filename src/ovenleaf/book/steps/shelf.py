@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.book.steps.marking import readable_marks
+from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.formula import Formula, same_content
 from ovenleaf.domain.revision import RevisionName, is_slug, matching, revision_name, slug_of
 from ovenleaf.errors import Next, Refusal
@@ -55,6 +57,17 @@ class UnknownRevision(Refusal):
         self.names = names
 
 
+class NoKeeper(Refusal):
+    """No revision of the formula is marked keeper. Fact: `formula`."""
+
+    def __init__(self, formula: str, newest: RevisionName) -> None:
+        super().__init__(
+            f"No revision of {formula} is marked keeper yet.",
+            next=(Next(f'ovenleaf mark {formula} r{newest.number} keeper --why "..."', "mark one"),),
+        )
+        self.formula = formula
+
+
 class AmbiguousRevision(Refusal):
     """Two bakers have a revision of that number. Facts: `formula`, `typed`, `names`."""
 
@@ -94,12 +107,14 @@ class Kept:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
-    """All of one formula. `data` is the current page, None if somebody took it away."""
+    """All of one formula. `data` is the current page, None if somebody took it away; `keeper` is the
+    full name of the revision marked so, or ""."""
 
     name: str
     path: str
     data: bytes | None
     kept: tuple[Kept, ...]
+    keeper: str = ""
 
     @property
     def names(self) -> tuple[RevisionName, ...]:
@@ -148,7 +163,13 @@ def take(root: Path, typed: str) -> Shelf:
 
 def shelf_of(root: Path, name: str) -> Shelf:
     """The pages of a formula that is known to be there, or an empty shelf."""
-    return Shelf(name=name, path=page_of(name), data=layout.read_file(root, page_of(name)), kept=_kept(root, name))
+    return Shelf(
+        name=name,
+        path=page_of(name),
+        data=layout.read_file(root, page_of(name)),
+        kept=_kept(root, name),
+        keeper=readable_marks(root, name).keeper,
+    )
 
 
 def _kept(root: Path, name: str) -> tuple[Kept, ...]:
@@ -180,6 +201,10 @@ def revision_of(shelf: Shelf, typed: str | None) -> Kept:
     """The revision that `typed` means, or the newest. Raises UnknownRevision, AmbiguousRevision."""
     if not typed:
         return newest(shelf)
+    if typed.lower() == KEEPER:
+        if not shelf.keeper:
+            raise NoKeeper(shelf.name, newest(shelf).name)
+        typed = shelf.keeper
     names = matching(typed, shelf.names)
     if not names:
         raise UnknownRevision(shelf.name, typed, shelf.names)

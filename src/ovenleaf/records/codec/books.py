@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.book import BookPage, Mark, MarksPage, Meant
+from ovenleaf.domain.book import BookPage, Mark, MarksPage, Meant, PutAway
 from ovenleaf.domain.trial import ATTRIBUTES
+from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading
 from ovenleaf.records.codec.trials import read_scale
+from ovenleaf.records.nodes import find
+from ovenleaf.records.yaml_out import dump
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -77,6 +80,19 @@ def read_marks(page: Page) -> MarksPage:
             Meant(about=reading.text(*where, "about"), **{key: reading.text(*where, key) for key in said})
             for where, _ in reading.items("meant")
         ),
+        retired=tuple(
+            PutAway(state=reading.text(*where, "state"), **{key: reading.text(*where, key) for key in said[1:]})
+            for where, _ in reading.items("retired")
+        ),
     )
     reading.finish(f"{page.path} cannot be read.")
     return marks
+
+
+def with_entry(page: Page | None, formula: str, block: str, entry: dict[str, Plain]) -> str:
+    """The text of a formula's marks page with one more entry under `block`; a new page where there is none."""
+    if page is None:
+        return dump({"format": "marks/1", "formula": formula, block: [entry]})
+    if find(page.root, (block,)) is None:
+        return splice.insert(page, (), block, [entry])
+    return splice.append(page, (block,), entry)

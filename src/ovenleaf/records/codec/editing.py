@@ -116,3 +116,13 @@ def _again(page: Page, text: str) -> Page:
 def with_value(page: Page, where: Where, text: str) -> Page:
     """The page with another text at one place."""
     return _again(page, splice.set_value(page, where, text))
+
+
+def as_copy(page: Page, name: str, title: str, source: str) -> Page:
+    """The page of another formula with a new name and title, saying where it is from."""
+    for key, value in (("formula", name), ("title", title), ("source", source)):
+        if find(page.root, (key,)) is None:
+            page = _again(page, splice.insert(page, (), key, value, after="formula"))
+        else:
+            page = _again(page, splice.set_value(page, (key,), value))
+    return page
