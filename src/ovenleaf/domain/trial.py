@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -39,6 +39,18 @@ class Marks:
     hours_after: Decimal | None = None
     blind: bool | None = None
     note: str = ""
+
+
+def marked(marks: Marks, attribute: str, value: Decimal) -> Marks:
+    """The marks with one more: `attribute` is crumb, crust or flavour."""
+    match attribute:
+        case "crumb":
+            return replace(marks, crumb=value)
+        case "crust":
+            return replace(marks, crust=value)
+        case "flavour":
+            return replace(marks, flavour=value)
+    raise AssertionError(attribute)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

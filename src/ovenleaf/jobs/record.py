@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
 
 
-__all__ = ["MarkOptions", "Options", "Told", "page_bytes", "record", "revision_and_words"]
+__all__ = ["MarkOptions", "Options", "Told", "WhichWasBaked", "page_bytes", "record", "revision_and_words"]
 
 
 class WhichWasBaked(Refusal):
@@ -62,7 +62,7 @@ class WhichWasBaked(Refusal):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """How a bake was told: by options, by words in spoken order, by a typed-up page.
+    """How a bake was told: by options, by words in spoken order, by a typed-up page, by answers.
 
     `typed` is all behind the formula's name as it was typed, for a refusal that repeats the command.
     """
@@ -71,7 +71,13 @@ class Told:
     words: str = ""
     page: bytes | None = None
     source: str = ""
+    answers: Said | None = None
     typed: str = ""
+
+    @property
+    def nothing(self) -> bool:
+        """True if nothing was told in any way."""
+        return self == Told(typed=self.typed)
 
 
 def record(
@@ -124,6 +130,12 @@ def revision_and_words(words: Sequence[str]) -> tuple[str, str]:
     return (first.rstrip(","), " ".join(words[1:])) if named else ("", " ".join(words))
 
 
+def edited_since(given: Path | None, start: Path, formula: str) -> int | None:
+    """The number of the newest revision if the page was edited by hand since it was saved, otherwise None."""
+    shelf = take(open_book(given, start).root, formula)
+    return newest(shelf).name.number if shelf.kept and is_draft(shelf) else None
+
+
 def _revision(shelf: Shelf, revision: str, told: Told) -> Kept:
     if not revision and shelf.kept and is_draft(shelf):
         raise WhichWasBaked(shelf.name, newest(shelf).name.number, told.typed)
@@ -142,6 +154,8 @@ def _said(told: Told, sheet: Sheet, taster: str) -> Said:
         flours = [item for item, kind in sheet.kinds if kind is Kind.FLOUR]
         steps = [step.name for step in sheet.formula.process]
         said = together(said, in_words(told.words, taster=taster, steps=steps, flours=flours))
+    if told.answers is not None:
+        said = together(said, told.answers)
     return together(said, said_by_options(told.options, taster))
 
 

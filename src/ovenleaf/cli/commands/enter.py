@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -11,9 +11,17 @@ from ovenleaf.cli.answer import Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
+if TYPE_CHECKING:
+    from ovenleaf.jobs.enter import Typed
+
 
 def command(
-    page: Annotated[str, typer.Argument(metavar="FILE", help="A page that you typed, or - for standard input.")],
+    page: Annotated[
+        str,
+        typer.Argument(
+            metavar="FILE", help="A page that you typed, - for standard input, or a new name to be asked line by line."
+        ),
+    ],
     why: Why = "",
     levain: Annotated[
         str,
@@ -25,15 +33,19 @@ def command(
         list[str] | None, typer.Option(metavar="ITEM", help="An ingredient that is meant as spelled.")
     ] = None,
 ) -> None:
-    """Put in a formula from a page: as revision 1, or as the next.
+    """Put in a formula, from a page or asked line by line.
 
     Example: ovenleaf enter market-roll.yaml
+
+    Asked: ovenleaf enter stall-loaf
     """
     from ovenleaf.jobs.enter import STANDARD_INPUT, Typed, enter, page_bytes
     from ovenleaf.present.writing import entered_screen
 
     context = current()
-    if page == "-":
+    if context.interactive and _is_name(context.cwd / Path(page), page):
+        typed = _asked(page)
+    elif page == "-":
         typed = Typed(data=context.read_page(), source=STANDARD_INPUT)
     else:
         typed = Typed(data=page_bytes(context.cwd / Path(page), page), source=page)
@@ -50,3 +62,29 @@ def command(
         )
     )
     say(entered_screen(result))
+
+
+def _is_name(path: Path, page: str) -> bool:
+    """A word that is no file and looks like none is the name of a formula to be asked for."""
+    return page != "-" and not path.exists() and not path.suffix and "/" not in page
+
+
+def _asked(page: str) -> Typed:
+    """Ask for a new formula line by line; what comes of it is a page like any other."""
+    from ovenleaf.cli.questions import ask_formula, open_line
+    from ovenleaf.jobs.ask import check_line, formula_page, new_name
+    from ovenleaf.jobs.enter import Typed
+
+    context = current()
+    name = signed(lambda baker: new_name(context.book, context.cwd, page, baker))
+    title = page[:1].upper() + page[1:].replace("-", " ")
+    say(
+        f"{title}, a new formula. One ingredient to a line, with its amount, in\n"
+        "weights or in percent as your notes have it. An empty line ends the list.\n"
+    )
+    with open_line():
+        lines, said = ask_formula(lambda typed, before: check_line(context.book, context.cwd, typed, before))
+    say("")
+    aims = {key: said.get(key, "") for key in ("crust", "crumb")}
+    text = formula_page(name, title, lines, said.get("makes", ""), aims)
+    return Typed(data=text.encode(), source=f"{name}, as told")

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import shlex
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ovenleaf.cli.answer import say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
+
+if TYPE_CHECKING:
+    from ovenleaf.jobs.record import Told
 
 
 def command(
@@ -77,12 +80,59 @@ def command(
     )
     data = None if not page else context.read_page() if page == "-" else page_bytes(context.cwd / Path(page), page)
     told = Told(options=options, words=spoken, page=data, source=page, typed=_behind(context.typed, formula))
+    if context.interactive:
+        revision = _which(formula, revision)
+        if told.nothing:
+            told = _asked(formula, revision, taster)
     result = signed(
         lambda baker: record(
             context.book, context.cwd, formula, revision, told, taster=taster, baker=baker, at=context.now
         )
     )
     say(recorded_screen(result))
+
+
+def _which(formula: str, revision: str) -> str:
+    """The revision that was baked: asked, where the page was edited since it was saved and none is named."""
+    from ovenleaf.cli.questions import ask
+    from ovenleaf.jobs.record import edited_since
+    from ovenleaf.jobs.save import save
+
+    context = current()
+    number = None if revision else edited_since(context.book, context.cwd, formula)
+    if number is None:
+        return revision
+    say(f"The page of {formula} was edited by hand since revision {number}.")
+    answer = ask(f"Which did you bake, revision {number} as it was saved, or the page as it is now: saved or page")
+    if answer is not None and answer.lower() == "saved":
+        return f"r{number}"
+    if answer is not None and answer.lower() == "page":
+        why = ask("It becomes a revision of its own. Why was it changed") or ""
+        signed(lambda baker: save(context.book, context.cwd, formula=formula, why=why, baker=baker, at=context.now))
+    return ""
+
+
+def _asked(formula: str, revision: str, taster: str) -> Told:
+    """The bake in answers to questions, in the order of the bench."""
+    from ovenleaf.cli.questions import ask_bake, open_line
+    from ovenleaf.jobs.ask import bench_questions
+    from ovenleaf.jobs.record import Told
+
+    context = current()
+    asked = signed(
+        lambda baker: bench_questions(
+            context.book, context.cwd, formula, revision, taster=taster, baker=baker, today=context.now.date()
+        )
+    )
+    say(
+        f"{asked.label}, {asked.spoken}. This trial is called {asked.code}.\n"
+        "Enter alone leaves a thing unrecorded; = means as planned. You can also say\n"
+        "back, or stop: whatever you have told so far is kept.\n"
+    )
+    with open_line():
+        answers = ask_bake(asked)
+    say("")
+    return Told(answers=answers)
 
 
 def _behind(typed: tuple[str, ...], formula: str) -> str:

@@ -1,0 +1,127 @@
+"""Ask at the terminal, one line at a time, so that it can be heard and answered with floury hands.
+
+Enter alone leaves a thing open; `=` means as planned; `back` and `stop` do what they say. What was
+told is never lost: a terminal that closes counts as `stop`.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import sys
+from typing import TYPE_CHECKING
+
+import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from ovenleaf.jobs.ask import Asked, Question, Said, TypedLine
+
+TRIES = 3
+
+
+class HungUp(Exception):
+    """The terminal was closed."""
+
+
+@contextlib.contextmanager
+def open_line() -> Iterator[None]:
+    """While this lasts, a terminal that is closed ends the questions instead of the program."""
+    if not hasattr(signal, "SIGHUP"):
+        yield
+        return
+
+    def hang_up(*_: object) -> None:
+        raise HungUp
+
+    before = signal.signal(signal.SIGHUP, hang_up)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGHUP, before)
+
+
+def ask(text: str, indent: int = 2) -> str | None:
+    """One question and its answer; None where there is nobody left to answer."""
+    try:
+        typer.echo(f"{' ' * indent}{text}: ", nl=False)
+        sys.stdout.flush()
+        answer = sys.stdin.readline()
+    except (HungUp, OSError):
+        return None
+    return answer.strip() if answer else None
+
+
+def remark(text: str) -> None:
+    """A line between two questions."""
+    with contextlib.suppress(OSError):
+        typer.echo(f"    {text}")
+
+
+BACK, STOP = "back", "stop"
+
+
+def ask_bake(asked: Asked) -> Said:
+    """The answers about one bake, put together; what was told before a `stop` is kept."""
+    from ovenleaf.jobs.ask import told
+
+    answers: list[Said | None] = []
+    while len(answers) < len(asked.questions):
+        answer = _answered(asked.questions[len(answers)], told([said for said in answers if said is not None]))
+        if answer == STOP:
+            break
+        if answer == BACK:
+            answers = answers[:-1]
+        else:
+            answers.append(None if isinstance(answer, str) else answer)
+    return told([said for said in answers if said is not None])
+
+
+def _answered(question: Question, so_far: Said) -> Said | str:
+    """What one question gave: something told, "" for nothing, or BACK or STOP. Three tries, then it stays open."""
+    for _ in range(TRIES):
+        typed = ask(question.text)
+        if typed is None or typed.lower() == STOP:
+            return STOP
+        if typed.lower() == BACK:
+            return BACK
+        if not typed:
+            return ""
+        if typed == "=" and not question.planned:
+            remark("Nothing is planned for this, so = says nothing.")
+            continue
+        taken = question.take(question.planned if typed == "=" else typed, so_far)
+        if not taken.problem:
+            if taken.echo:
+                remark(taken.echo)
+            return taken.said
+        remark(taken.problem)
+    remark("Left unrecorded.")
+    return ""
+
+
+def ask_formula(check: Callable[[str, list[TypedLine]], TypedLine]) -> tuple[list[TypedLine], dict[str, str]]:
+    """The ingredient lines of a new formula, and what it makes and aims at."""
+    lines: list[TypedLine] = []
+    while True:
+        typed = ask(str(len(lines) + 1))
+        if not typed or typed.lower() == STOP:
+            break
+        if typed.lower() == BACK:
+            lines = lines[:-1]
+            continue
+        line = check(typed, lines)
+        if line.problem:
+            remark(line.problem)
+        else:
+            lines.append(line)
+    typer.echo()
+    wanted = {"makes": "What does it make", "crust": "The crust you want", "crumb": "The crumb you want"}
+    said: dict[str, str] = {}
+    for key, text in wanted.items() if lines else ():
+        answer = ask(text)
+        if answer is None or answer.lower() == STOP:
+            break
+        said[key] = answer
+    return lines, said
