@@ -25,9 +25,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
-    """What every writing job tells besides: a sentence on an earlier entry that was cut off, or ""."""
+    """What every writing job tells ahead of all else: that it is a preview, or what became of an earlier
+    entry that was cut off; "" otherwise."""
 
-    recovered: str = ""
+    ahead: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON, for scripts.")]
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in a few words of your own.")]
+Preview = Annotated[bool, typer.Option("--preview", help="Show what would be written, and write nothing.")]
 
 
 def say(text: str) -> None:

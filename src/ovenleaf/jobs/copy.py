@@ -40,6 +40,7 @@ def copy(
     why: str = "",
     baker: str,
     at: datetime,
+    preview: bool = False,
 ) -> Copied:
     """Keep revision 1 of the new formula `name`, which says what another formula's revision says."""
     book = open_book(given, start)
@@ -57,8 +58,8 @@ def copy(
     page = as_copy(replace(kept.page(), path=target.path), new, title, source)
     pantry = open_pantry(book.root)
     checked = check_page(page, new, pantry, "Not copied")
-    stamp = Stamp(by=who, at=at, verb="copy")
+    stamp = Stamp(by=who, at=at, verb="copy", preview=preview)
     keep = keep_as_next(target, checked, stamp, why=why, made_from=())
     subject = f"{new} {keep.revision}: begun from {source}"
-    recovered = put(book.root, keep.pages, stamp, subject, why, expect=keep.expect)
-    return Copied(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), source=source, recovered=recovered)
+    ahead = put(book.root, keep.pages, stamp, subject, why, expect=keep.expect)
+    return Copied(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), source=source, ahead=ahead)

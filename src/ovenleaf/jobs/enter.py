@@ -79,6 +79,7 @@ def enter(
     why: str,
     baker: str,
     at: datetime,
+    preview: bool = False,
     reading: str = "",
     new: Collection[str] = (),
 ) -> Entered:
@@ -95,7 +96,7 @@ def enter(
     shelf = shelf_of(book.root, name)
     refuse_draft(shelf)
     checked = _check(page, name, pantry, reading, frozenset(new))
-    stamp = Stamp(by=who, at=at, verb="enter")
+    stamp = Stamp(by=who, at=at, verb="enter", preview=preview)
     if not shelf.kept:
         return _first(book.root, shelf, checked, stamp, why, pantry)
     return _as_next(book.root, shelf, checked, stamp, why, pantry)
@@ -138,8 +139,8 @@ def _with_shares(page: Page, chosen: Reading) -> Page:
 def _first(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry) -> Entered:
     keep = keep_as_next(shelf, checked, stamp, why=why or checked.formula.why, made_from=())
     line = f"{shelf.name} {keep.revision}: a new formula"
-    recovered = put(root, keep.pages, stamp, line, keep.formula.why, expect=keep.expect)
-    return Entered(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), recovered=recovered)
+    ahead = put(root, keep.pages, stamp, line, keep.formula.why, expect=keep.expect)
+    return Entered(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), ahead=ahead)
 
 
 def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry) -> Entered:
@@ -153,5 +154,5 @@ def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str,
     after = sheet(keep.formula, checked.worked, pantry, keep.revision)
     diff = compare(kept_sheet(shelf, before, pantry), after, pantry)
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
-    recovered = put(root, keep.pages, stamp, line, why, expect=keep.expect)
-    return Entered(sheet=after, diff=diff, before=before.name, recovered=recovered)
+    ahead = put(root, keep.pages, stamp, line, why, expect=keep.expect)
+    return Entered(sheet=after, diff=diff, before=before.name, ahead=ahead)

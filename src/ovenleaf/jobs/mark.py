@@ -59,7 +59,16 @@ class MarkedAlready(Refusal):
 
 
 def mark(
-    given: Path | None, start: Path, formula: str, revision: str, word: str, *, why: str, baker: str, at: datetime
+    given: Path | None,
+    start: Path,
+    formula: str,
+    revision: str,
+    word: str,
+    *,
+    why: str,
+    baker: str,
+    at: datetime,
+    preview: bool = False,
 ) -> Marked:
     """Mark one revision. Raises UnknownMark, SayWhy, MarkedAlready and the refusals of its steps."""
     book = open_book(given, start)
@@ -74,9 +83,9 @@ def mark(
     before = marks_of(book.root, shelf.name)
     if before.standing.get(str(kept.name)) == word and (word != KEEPER or before.keeper == str(kept.name)):
         raise MarkedAlready(shelf.name, str(kept.name), word)
-    stamp = Stamp(by=who, at=at, verb="mark")
+    stamp = Stamp(by=who, at=at, verb="mark", preview=preview)
     entry: dict[str, Plain] = {"revision": str(kept.name), "mark": word, "by": who, "at": stamp.saved, "why": why}
-    recovered = _add(book.root, shelf.name, "marks", entry, stamp, f"{shelf.name} {kept.name}: marked {word}", why)
+    ahead = _add(book.root, shelf.name, "marks", entry, stamp, f"{shelf.name} {kept.name}: marked {word}", why)
     ranked = rank(read_trials(book.root, shelf.name)[0], book.page.weights, book.page.scale)
     higher = [row for row in by_revision(ranked) if row.place == 1 and row.revision != str(kept.name)]
     return Marked(
@@ -89,7 +98,7 @@ def mark(
         why=why,
         was_keeper=before.keeper,
         higher=higher[0] if higher and word == KEEPER else None,
-        recovered=recovered,
+        ahead=ahead,
     )
 
 
@@ -113,7 +122,17 @@ class RetiredAlready(Refusal):
         self.formula = formula
 
 
-def retire(given: Path | None, start: Path, formula: str, *, back: bool, why: str, baker: str, at: datetime) -> Retired:
+def retire(
+    given: Path | None,
+    start: Path,
+    formula: str,
+    *,
+    back: bool,
+    why: str,
+    baker: str,
+    at: datetime,
+    preview: bool = False,
+) -> Retired:
     """Put a formula away, or take it out again. Nothing of it is lost, and its bakes still count."""
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
@@ -122,8 +141,8 @@ def retire(given: Path | None, start: Path, formula: str, *, back: bool, why: st
         raise SayWhy(f"ovenleaf retire {shelf.name}{' --back' if back else ''}")
     if marks_of(book.root, shelf.name).is_away is not back:
         raise RetiredAlready(shelf.name, away=not back)
-    stamp = Stamp(by=who, at=at, verb="retire")
+    stamp = Stamp(by=who, at=at, verb="retire", preview=preview)
     entry: dict[str, Plain] = {"state": "back" if back else "away", "by": who, "at": stamp.saved, "why": why}
     subject = f"{shelf.name}: {'taken out again' if back else 'put away'} ({who})"
-    recovered = _add(book.root, shelf.name, "retired", entry, stamp, subject, why)
-    return Retired(formula=shelf.name, title=shelf.formula().label, back=back, why=why, recovered=recovered)
+    ahead = _add(book.root, shelf.name, "retired", entry, stamp, subject, why)
+    return Retired(formula=shelf.name, title=shelf.formula().label, back=back, why=why, ahead=ahead)

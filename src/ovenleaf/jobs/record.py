@@ -90,6 +90,7 @@ def record(
     taster: str = "",
     baker: str,
     at: datetime,
+    preview: bool = False,
 ) -> Recorded:
     """Keep one trial of a formula. Raises CannotRecord, WhichWasBaked and the refusals of its steps."""
     book = open_book(given, start)
@@ -101,9 +102,9 @@ def record(
     said = _said(told, sheet, taster or who)
     check_said(said, sheet, book.page, at.date())
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
-    stamp = Stamp(by=who, at=at, verb="record")
+    stamp = Stamp(by=who, at=at, verb="record", preview=preview)
     page = page_of(trial.name)
-    recovered = put(
+    ahead = put(
         book.root,
         {page: schema_line("trial", page) + trial_text(trial)},
         stamp,
@@ -115,7 +116,7 @@ def record(
         book=book.page,
         today=trial.bake_date == at.date().isoformat(),
         newest=kept.name == newest(shelf).name,
-        recovered=recovered,
+        ahead=ahead,
     )
 
 

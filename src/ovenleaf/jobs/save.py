@@ -68,7 +68,9 @@ class TrialEdited(Refusal):
         self.fields = fields
 
 
-def save(given: Path | None, start: Path, *, formula: str = "", why: str, baker: str, at: datetime) -> Saved:
+def save(
+    given: Path | None, start: Path, *, formula: str = "", why: str, baker: str, at: datetime, preview: bool = False
+) -> Saved:
     """Keep every page that was edited by hand, or those of one formula. Every page is checked first."""
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
@@ -80,21 +82,21 @@ def save(given: Path | None, start: Path, *, formula: str = "", why: str, baker:
     others = () if formula else _others(book.root, changed, names)
     if not edited and not others:
         raise NothingToSave
-    stamp = Stamp(by=who, at=at, verb="save")
+    stamp = Stamp(by=who, at=at, verb="save", preview=preview)
     work = [_revise(shelf, stamp, why, pantry) for shelf in edited]
-    recovered = ""
+    ahead = ""
     revisions, touched = [], []
     for shelf, (entered, pages, subject) in zip(edited, work, strict=True):
         expect = {page: (shelf.data if page == shelf.path else None) for page in pages}
-        recovered = put(book.root, pages, stamp, subject, why, expect=expect) or recovered
+        ahead = put(book.root, pages, stamp, subject, why, expect=expect) or ahead
         if entered is None:
             touched.append(shelf.name)
         else:
             revisions.append(entered)
     if others:
         pages = {page: layout.read_file(book.root, page) for page in others}
-        recovered = put(book.root, pages, stamp, f"{', '.join(others)}: edited by hand ({who})", why) or recovered
-    return Saved(revisions=tuple(revisions), touched=tuple(touched), pages=others, recovered=recovered)
+        ahead = put(book.root, pages, stamp, f"{', '.join(others)}: edited by hand ({who})", why) or ahead
+    return Saved(revisions=tuple(revisions), touched=tuple(touched), pages=others, ahead=ahead)
 
 
 def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:

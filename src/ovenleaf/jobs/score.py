@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.bakes import find_trial, page_of, read_one
+from ovenleaf.book.steps.bakes import find_trial, page_of
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker, working_page
 from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
@@ -17,6 +17,8 @@ from ovenleaf.domain.figures import mark_as_given
 from ovenleaf.domain.trial import ATTRIBUTES, Correction, Marks, State, Trial
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.scoring import with_marks
+from ovenleaf.records.codec.trials import read_trial
+from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Scored
 
 if TYPE_CHECKING:
@@ -73,6 +75,7 @@ def score(
     why: str = "",
     baker: str,
     at: datetime,
+    preview: bool = False,
 ) -> Scored:
     """Add a taster's marks (the baker's own if nobody is named) to the trial that is meant."""
     book = open_book(given, start)
@@ -84,17 +87,17 @@ def score(
     page = page_of(trial.name)
     before = layout.read_page(book.root, page)
     text = with_marks(working_page(book.root, page), marks, book.page.scale, corrections)
-    stamp = Stamp(by=who, at=at, verb="score")
-    recovered = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
+    stamp = Stamp(by=who, at=at, verb="score", preview=preview)
+    ahead = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
     pantry = open_pantry(book.root)
     shelf = shelf_of(book.root, trial.formula)
     sheet = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
     return Scored(
-        view=trial_view(read_one(book.root, page), sheet, pantry),
+        view=trial_view(read_trial(read(text, path=page)), sheet, pantry),
         book=book.page,
         marks=marks,
         corrected=tuple(made.field for made in corrections),
-        recovered=recovered,
+        ahead=ahead,
     )
 
 

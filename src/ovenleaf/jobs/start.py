@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import git, layout
 from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, open_book, remember_baker
 from ovenleaf.book.steps.pages import lay_out_schemas, schema_line
-from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.signing import PREVIEW, Stamp, put
+from ovenleaf.domain.book import BookPage
 from ovenleaf.domain.revision import is_slug
 from ovenleaf.errors import Next, NoBaker, Refusal
 from ovenleaf.records.codec.books import new_book
@@ -31,7 +32,7 @@ class FolderTaken(Refusal):
         self.why = why
 
 
-def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path) -> Started:
+def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path, preview: bool = False) -> Started:
     """Make `folder` (new or empty) a book, signed by `baker`; `shown` is the folder as it was typed.
 
     Raises FolderTaken, NoBaker, BadHandle, NeedsGit.
@@ -42,10 +43,12 @@ def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path) ->
         raise BadHandle(baker)
     git.require()
     _refuse_taken(folder)
+    title = title or folder.resolve().name.replace("-", " ").replace("_", " ").capitalize()
+    if preview:
+        return Started(folder=shown, page=BookPage(title=title), baker=baker, ahead=PREVIEW)
     folder.mkdir(parents=True, exist_ok=True)
     git.init(folder)
     remember_baker(folder, baker)
-    title = title or folder.resolve().name.replace("-", " ").replace("_", " ").capitalize()
     stamp = Stamp(by=baker, at=at, verb="start")
     lay_out_schemas(folder)
     put(

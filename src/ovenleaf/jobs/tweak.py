@@ -50,6 +50,7 @@ def tweak(
     why: str,
     baker: str,
     at: datetime,
+    preview: bool = False,
     base: str = "",
     new: Collection[str] = (),
 ) -> Tweaked:
@@ -67,14 +68,14 @@ def tweak(
         raise NothingChanges(shelf.name, f"revision {kept.name.number}")
     if not why:
         raise WhyWanted(shelf.name, f"ovenleaf tweak {shelf.name} {' '.join(map(_quoted, edits))}")
-    stamp = Stamp(by=who, at=at, verb="tweak")
+    stamp = Stamp(by=who, at=at, verb="tweak", preview=preview)
     keep = keep_as_next(shelf, checked, stamp, why=why, made_from=(str(kept.name),))
     after = sheet(keep.formula, checked.worked, pantry, keep.revision)
     diff = compare(before, after, pantry)
     poured = last_poured(book.root, shelf, kept, before, diff, pantry)
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
-    recovered = put(book.root, keep.pages, stamp, line, why, expect=keep.expect)
-    return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, recovered=recovered)
+    ahead = put(book.root, keep.pages, stamp, line, why, expect=keep.expect)
+    return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, ahead=ahead)
 
 
 def _quoted(edit: str) -> str:

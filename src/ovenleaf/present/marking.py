@@ -8,7 +8,7 @@ from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.figures import score
 from ovenleaf.errors import Next
 from ovenleaf.present.screen import blocks, count, date_words, next_block, wrap
-from ovenleaf.present.writing import recovered
+from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
     from ovenleaf.results import Copied, Marked, Retired
@@ -21,7 +21,7 @@ def marked_screen(result: Marked) -> str:
     if result.mark == KEEPER:
         means = f"From now on keeper means {result.spoken}, wherever a revision may stand."
     return blocks(
-        recovered(result),
+        ahead(result),
         "\n".join(filter(None, (wrap(head), wrap(f"Why: {result.why}"), wrap(means)))),
         wrap(_higher(result)),
         next_block((Next(f"ovenleaf history {result.formula}", "its revisions and their marks"),)),
@@ -47,7 +47,7 @@ def retired_screen(result: Retired) -> str:
         if result.back
         else Next(f'ovenleaf retire {result.formula} --back --why "..."', "take it out again")
     )
-    return blocks(recovered(result), f"{wrap(head)}\n{wrap(f'Why: {result.why}')}", next_block((following,)))
+    return blocks(ahead(result), f"{wrap(head)}\n{wrap(f'Why: {result.why}')}", next_block((following,)))
 
 
 def copied_screen(result: Copied) -> str:
@@ -55,7 +55,7 @@ def copied_screen(result: Copied) -> str:
     formula = result.sheet.formula
     head = f"Copied: {formula.label}, revision 1, begun from {result.source}. The two go their own ways now."
     return blocks(
-        recovered(result),
+        ahead(result),
         wrap(head),
         next_block(
             (

@@ -10,7 +10,7 @@ from ovenleaf.errors import Next
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.screen import blocks, date_words, join_words, next_block, rows, short_date, wrap
-from ovenleaf.present.writing import recovered
+from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -31,7 +31,7 @@ def recorded_screen(result: Recorded) -> str:
     first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
     older = "" if result.newest else "This is not the newest revision; it was named."
     return blocks(
-        recovered(result),
+        ahead(result),
         "\n".join(filter(None, (wrap(first), older))),
         *_bake_blocks(view, result.book),
         _unconfirmed(view),
@@ -47,7 +47,7 @@ def scored_screen(result: Scored) -> str:
     put_right = join_words([field.rpartition(".")[2] for field in result.corrected])
     changed = f"Put right: {put_right}. The old mark stays visible in the trial." if put_right else ""
     return blocks(
-        recovered(result),
+        ahead(result),
         "\n".join(filter(None, (wrap(first), changed))),
         marks_block(trial, result.book),
         next_block((Next(f"ovenleaf rank {trial.formula}", "all its bakes"),)),

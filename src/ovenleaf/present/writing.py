@@ -28,9 +28,9 @@ if TYPE_CHECKING:
     from ovenleaf.results import Entered, Poured, Saved, Started, Tweaked, Written
 
 
-def recovered(result: Written) -> str:
-    """The sentence on an earlier entry that had been cut off, or ""."""
-    return wrap(result.recovered) if result.recovered else ""
+def ahead(result: Written) -> str:
+    """What is said ahead of everything else, or ""."""
+    return wrap(result.ahead) if result.ahead else ""
 
 
 def started_screen(result: Started) -> str:
@@ -45,7 +45,7 @@ def started_screen(result: Started) -> str:
         look = (go, Next(f"ovenleaf diff {name}", "the last two revisions"), Next(f"ovenleaf rank {name}", "the bakes"))
         return blocks(f"{first}\n{scale}\n{inside}", next_block(look))
     return blocks(
-        recovered(result),
+        ahead(result),
         f"{first}\n{scale}",
         next_block((go, Next("ovenleaf enter stall-loaf.yaml", "put in a formula, from a page you typed"))),
     )
@@ -61,11 +61,9 @@ def entered_screen(result: Entered) -> str:
     sheet = result.sheet
     if result.diff is not None and result.before is not None:
         head = f"Entered: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
-        return blocks(
-            recovered(result), f"{wrap(head)}\n{_shares(sheet)}", *_changed(result.diff, result.before, sheet)
-        )
+        return blocks(ahead(result), f"{wrap(head)}\n{_shares(sheet)}", *_changed(result.diff, result.before, sheet))
     return blocks(
-        recovered(result),
+        ahead(result),
         f"{wrap(f'Entered: {sheet.formula.label}, {_by_whom(sheet)}.')}\n{basis(sheet)}",
         *dough_blocks(sheet),
         totals_blocks(sheet),
@@ -87,7 +85,7 @@ def tweaked_screen(result: Tweaked) -> str:
     sheet = result.sheet
     head = f"{sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
     return blocks(
-        recovered(result),
+        ahead(result),
         f"{wrap(head)}\n{_shares(sheet)}",
         *_changed(result.diff, result.before, sheet),
         "\n".join(map(_poured_words, result.poured)),
@@ -139,7 +137,7 @@ def _poured_words(poured: Poured) -> str:
 def saved_screen(result: Saved) -> str:
     """What was kept of the pages that were edited by hand."""
     return blocks(
-        recovered(result),
+        ahead(result),
         *map(_saved_revision, result.revisions),
         _listed("Touched up, without a new revision, since the dough and its steps are the same", result.touched),
         _listed("Saved as edited", result.pages),

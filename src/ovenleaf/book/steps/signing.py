@@ -14,13 +14,17 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
+PREVIEW = "A preview: nothing was written. Without --preview it would be this."
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stamp:
-    """Who writes, when (with its offset), and with which command."""
+    """Who writes, when (with its offset), and with which command; with `preview` nothing is written."""
 
     by: str
     at: datetime
     verb: str
+    preview: bool = False
 
     @property
     def saved(self) -> str:
@@ -37,10 +41,15 @@ def put(
     *,
     expect: Mapping[str, bytes | None] | None = None,
 ) -> str:
-    """Write pages and their entry. Returns the sentence on an earlier entry that was cut off, or "".
+    """Write pages and their entry, unless it is a preview.
+
+    Returns what is to be said ahead of everything else: that this is a preview, or what became of
+    an earlier entry that was cut off; otherwise "".
 
     `expect` holds the pages as they were read. Raises the refusals of `book.store.write`.
     """
+    if stamp.preview:
+        return PREVIEW
     entry = store.Entry(
         subject=" ".join(subject.split()),
         body=body,

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Why, say
+from ovenleaf.cli.answer import Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -17,6 +17,7 @@ def command(
     revision: Annotated[str, typer.Argument(metavar="[R]", help="The revision, if not the newest.")] = "",
     title: Annotated[str, typer.Option(metavar="TEXT", help="What the new one is called.")] = "",
     why: Why = "",
+    preview: Preview = False,
 ) -> None:
     """Begin a new formula from one that is there.
 
@@ -37,6 +38,7 @@ def command(
             why=why,
             baker=baker,
             at=context.now,
+            preview=preview,
         )
     )
     say(copied_screen(result))

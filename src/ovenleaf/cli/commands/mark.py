@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Why, say
+from ovenleaf.cli.answer import Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -16,6 +16,7 @@ def command(
     revision: Annotated[str, typer.Argument(metavar="R", help="The revision.")],
     word: Annotated[str, typer.Argument(metavar="MARK", help="keeper, superseded or dropped")],
     why: Why = "",
+    preview: Preview = False,
 ) -> None:
     """Say what a revision is worth.
 
@@ -26,6 +27,8 @@ def command(
 
     context = current()
     result = signed(
-        lambda baker: mark(context.book, context.cwd, formula, revision, word, why=why, baker=baker, at=context.now)
+        lambda baker: mark(
+            context.book, context.cwd, formula, revision, word, why=why, baker=baker, at=context.now, preview=preview
+        )
     )
     say(marked_screen(result))

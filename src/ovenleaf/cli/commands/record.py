@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ovenleaf.cli.answer import say
+from ovenleaf.cli.answer import Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -44,6 +44,7 @@ def command(
     question: Annotated[str, typer.Option(metavar="TEXT", help="What this bake was to answer.")] = "",
     left_out: Annotated[str, typer.Option(metavar="REASON", help="Keep it out of rankings.")] = "",
     page: Annotated[str, typer.Option("--from", metavar="FILE", help="A typed-up page, or - for standard input.")] = "",
+    preview: Preview = False,
 ) -> None:
     """Log a bake: how it was done and how it came out.
 
@@ -81,12 +82,20 @@ def command(
     data = None if not page else context.read_page() if page == "-" else page_bytes(context.cwd / Path(page), page)
     told = Told(options=options, words=spoken, page=data, source=page, typed=_behind(context.typed, formula))
     if context.interactive:
-        revision = _which(formula, revision)
+        revision = revision if preview else _which(formula, revision)
         if told.nothing:
             told = _asked(formula, revision, taster)
     result = signed(
         lambda baker: record(
-            context.book, context.cwd, formula, revision, told, taster=taster, baker=baker, at=context.now
+            context.book,
+            context.cwd,
+            formula,
+            revision,
+            told,
+            taster=taster,
+            baker=baker,
+            at=context.now,
+            preview=preview,
         )
     )
     say(recorded_screen(result))

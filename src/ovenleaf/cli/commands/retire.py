@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Why, say
+from ovenleaf.cli.answer import Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -15,6 +15,7 @@ def command(
     formula: Annotated[str, typer.Argument(help="The formula's name.")],
     back: Annotated[bool, typer.Option("--back", help="Take it out again.")] = False,
     why: Why = "",
+    preview: Preview = False,
 ) -> None:
     """Put a formula away. Nothing of it is lost.
 
@@ -25,6 +26,8 @@ def command(
 
     context = current()
     result = signed(
-        lambda baker: retire(context.book, context.cwd, formula, back=back, why=why, baker=baker, at=context.now)
+        lambda baker: retire(
+            context.book, context.cwd, formula, back=back, why=why, baker=baker, at=context.now, preview=preview
+        )
     )
     say(retired_screen(result))

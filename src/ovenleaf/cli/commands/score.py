@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import say
+from ovenleaf.cli.answer import Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -23,6 +23,7 @@ def command(
     blind: Annotated[bool | None, typer.Option("--blind/--not-blind", help="Did the taster know which it was?")] = None,
     note: Annotated[str, typer.Option(metavar="TEXT")] = "",
     why: Annotated[str, typer.Option(metavar="TEXT", help="Why a mark that was given already changes.")] = "",
+    preview: Preview = False,
 ) -> None:
     """Add a taster's marks to a bake.
 
@@ -52,6 +53,7 @@ def command(
             why=why,
             baker=baker,
             at=context.now,
+            preview=preview,
         )
     )
     say(scored_screen(result))

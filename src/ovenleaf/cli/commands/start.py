@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import say
+from ovenleaf.cli.answer import Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -17,6 +17,7 @@ def command(
     title: Annotated[str, typer.Option(metavar="TEXT", help="What the book is called.")] = "",
     baker: Annotated[str, typer.Option(metavar="NAME", help="Your name in the book, small letters.")] = "",
     sample: Annotated[bool, typer.Option("--sample", help="A filled book, to look around in.")] = False,
+    preview: Preview = False,
 ) -> None:
     """Begin a book in a new folder.
 
@@ -35,6 +36,8 @@ def command(
         say(started_screen(finished(context.cwd / where, where)))
         return
     result = signed(
-        lambda name: start(context.cwd / where, title=title, baker=baker or name, at=context.now, shown=where)
+        lambda name: start(
+            context.cwd / where, title=title, baker=baker or name, at=context.now, preview=preview, shown=where
+        )
     )
     say(started_screen(result))
