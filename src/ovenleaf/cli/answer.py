@@ -7,11 +7,27 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from ovenleaf.present.documents import Document
 
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON, for scripts.")]
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in a few words of your own.")]
 Preview = Annotated[bool, typer.Option("--preview", help="Show what would be written, and write nothing.")]
+
+
+AsSentences = Annotated[
+    bool, typer.Option("--sentences", help="Tables row by row in whole sentences, to be read aloud.")
+]
+
+
+def say_screen(screen: Callable[[], str], *, sentences: bool) -> None:
+    """A screen whose tables may be wanted in whole sentences."""
+    from ovenleaf.present.screen import spoken
+
+    with spoken(sentences):
+        text = screen()
+    say(text)
 
 
 def say(text: str) -> None:

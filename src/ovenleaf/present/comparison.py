@@ -81,7 +81,8 @@ def _same_dough(result: Diff) -> str:
         old, new = (_in_dough(side, item, dough) for side in (before, after))
         if old != new:
             lines.append((item, grams(old), grams(new), _more(old, new)))
-    return rows(lines, "<>><", heading=(f"For {grams(rounded(dough, 0))} of dough", "", "", "")) if lines else ""
+    heading = ("", result.before.spoken, result.after.spoken, "")
+    return f"For {grams(rounded(dough, 0))} of dough\n{rows(lines, '<>><', heading=heading)}" if lines else ""
 
 
 def _in_dough(sheet: Sheet, item: str, dough: Decimal) -> Decimal:

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import date
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from ovenleaf.errors import Next
 
@@ -114,6 +116,20 @@ def _set_in(line: str, indent: int) -> str:
     return f"{' ' * indent}{clean(line)}".rstrip()
 
 
+# How tables are laid out is a matter of the whole screen, not of each of the many that make one up.
+_SPOKEN: ContextVar[bool] = ContextVar("spoken", default=False)
+
+
+@contextmanager
+def spoken(wanted: bool) -> Iterator[None]:
+    """While this lasts, tables are told row by row in whole sentences, for an ear or a narrow screen."""
+    token = _SPOKEN.set(wanted)
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(token)
+
+
 def rows(
     lines: Sequence[tuple[str, ...]], spec: str, *, heading: tuple[str, ...] | None = None, indent: int = SET_IN
 ) -> str:
@@ -130,10 +146,24 @@ def rows(
     table = [tuple(clean(cell) for cell in line) for line in ((heading, *lines) if heading else lines)]
     if not table:
         return ""
+    if _SPOKEN.get():
+        return _sentences(table if heading else [tuple("" for _ in spec), *table], indent)
     assert all(len(line) == len(spec) for line in table), "a cell for each column"
     widths = [max(width_of(line[column]) for line in table) for column in range(len(spec))]
     starts = _starts(widths, spec, indent)
     return "\n".join(_row(line, spec, widths, starts) for line in table)
+
+
+def _sentences(table: Sequence[tuple[str, ...]], indent: int) -> str:
+    """Each row spoken whole: its name, then each figure with what it is a figure of."""
+    heads, *lines = table
+    said = []
+    for name, *cells in lines:
+        rest = [f"{head}: {cell}" if head else cell for head, cell in zip(heads[1:], cells, strict=True) if cell]
+        first = f"{heads[0]} {name}".strip()
+        after, between = (". ", "; ") if any(heads[1:]) else (": ", ", ")
+        said.append(f"{first[:1].upper()}{first[1:]}{after if rest else ''}{between.join(rest)}.")
+    return "\n".join(wrap(sentence, indent, hanging=2) for sentence in said)
 
 
 def _starts(widths: Sequence[int], spec: str, indent: int) -> list[int]:

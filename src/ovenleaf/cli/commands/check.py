@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say, say_document, say_screen
 from ovenleaf.cli.context import current
 from ovenleaf.errors import ExitCode
 
@@ -14,6 +14,7 @@ from ovenleaf.errors import ExitCode
 def command(
     report: Annotated[bool, typer.Option("--report", help="Show the last report of a fault of ours.")] = False,
     as_json: AsJson = False,
+    sentences: AsSentences = False,
 ) -> None:
     """Look the whole book over for mistakes. Exit code 1 if there are any.
 
@@ -35,6 +36,6 @@ def command(
     if as_json:
         say_document(documents.check(result))
     else:
-        say(check_screen(result))
+        say_screen(lambda: check_screen(result), sentences=sentences)
     if result.trouble:
         raise typer.Exit(ExitCode.FOUND)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
@@ -16,6 +16,7 @@ def command(
     other: Annotated[str, typer.Argument(metavar="[R]", help="The newer one; the newest if only one is named.")] = "",
     draft: Annotated[bool, typer.Option("--draft", help="Compare with the page as it was edited by hand.")] = False,
     as_json: AsJson = False,
+    sentences: AsSentences = False,
 ) -> None:
     """Compare two revisions in shares of all the flour, with their bakes and how they came out.
 
@@ -30,4 +31,4 @@ def command(
     if as_json:
         say_document(documents.diff(result))
     else:
-        say(diff_screen(result))
+        say_screen(lambda: diff_screen(result), sentences=sentences)

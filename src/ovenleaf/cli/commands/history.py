@@ -6,13 +6,14 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
 def command(
     formula: Annotated[str, typer.Argument(help="The formula's name.")],
     as_json: AsJson = False,
+    sentences: AsSentences = False,
 ) -> None:
     """Show a formula's revisions, why each was made, and what came of it.
 
@@ -27,4 +28,4 @@ def command(
     if as_json:
         say_document(documents.history(result))
     else:
-        say(history_screen(result))
+        say_screen(lambda: history_screen(result), sentences=sentences)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
-def command(as_json: AsJson = False) -> None:
+def command(as_json: AsJson = False, sentences: AsSentences = False) -> None:
     """Say what is in the book.
 
     Example: ovenleaf list
@@ -20,4 +20,4 @@ def command(as_json: AsJson = False) -> None:
     if as_json:
         say_document(documents.listing(result))
     else:
-        say(list_screen(result))
+        say_screen(lambda: list_screen(result), sentences=sentences)

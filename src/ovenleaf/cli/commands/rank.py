@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
@@ -16,6 +16,7 @@ def command(
     weights: Annotated[str, typer.Option(metavar="WEIGHTS", help="crumb=2,crust=1, instead of the book's own.")] = "",
     top: Annotated[int | None, typer.Option(metavar="N", min=1, help="Only the first N.")] = None,
     as_json: AsJson = False,
+    sentences: AsSentences = False,
 ) -> None:
     """Order bakes or revisions by their crumb and crust scores.
 
@@ -30,4 +31,4 @@ def command(
     if as_json:
         say_document(documents.rank(result))
     else:
-        say(rank_screen(result))
+        say_screen(lambda: rank_screen(result), sentences=sentences)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
@@ -14,6 +14,7 @@ def command(
     name: Annotated[str, typer.Argument(help="A formula, a trial's code (or last), or an ingredient.")],
     revision: Annotated[list[str] | None, typer.Argument(metavar="[R]", help="A revision, if not the newest.")] = None,
     as_json: AsJson = False,
+    sentences: AsSentences = False,
 ) -> None:
     """Show a formula's sheet, a trial or an ingredient.
 
@@ -27,4 +28,4 @@ def command(
     if as_json:
         say_document(document(result))
     else:
-        say(screen(result))
+        say_screen(lambda: screen(result), sentences=sentences)
