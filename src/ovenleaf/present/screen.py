@@ -159,11 +159,16 @@ def _sentences(table: Sequence[tuple[str, ...]], indent: int) -> str:
     heads, *lines = table
     said = []
     for name, *cells in lines:
-        rest = [f"{head}: {cell}" if head else cell for head, cell in zip(heads[1:], cells, strict=True) if cell]
+        rest = [_with_head(head, cell) for head, cell in zip(heads[1:], cells, strict=True) if cell]
         first = f"{heads[0]} {name}".strip()
-        after, between = (". ", "; ") if any(heads[1:]) else (": ", ", ")
-        said.append(f"{first[:1].upper()}{first[1:]}{after if rest else ''}{between.join(rest)}.")
+        between = "; " if any(heads[1:]) else ", "
+        said.append(f"{first[:1].upper()}{first[1:]}{': ' if rest else ''}{between.join(rest)}.")
     return "\n".join(wrap(sentence, indent, hanging=2) for sentence in said)
+
+
+def _with_head(head: str, cell: str) -> str:
+    """A figure with what it is a figure of; a heading with a figure of its own is kept apart by a comma."""
+    return f"{head}{',' if re.search(r'[0-9]', head) else ''} {cell}".strip()
 
 
 def _starts(widths: Sequence[int], spec: str, indent: int) -> list[int]:
