@@ -132,8 +132,8 @@ def _steps(steps: tuple[Step, ...]) -> tuple[Condition, ...]:
 
 
 def _label(step: str, field: str) -> str:
-    if field in (DOUGH_TEMPERATURE, "core temperature"):
-        return field
+    if field in (DOUGH_TEMPERATURE, "core"):
+        return DOUGH_TEMPERATURE if field == DOUGH_TEMPERATURE else "core temperature"
     if field == "time":
         return "time in the oven" if step == "bake" else step
     if step == "bake" and field in ("temperature", "oven"):

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.bakes import find_trial, read_trials
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
-from ovenleaf.book.steps.shelf import Kept, Shelf, newest, revision_of, spoken, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, formula_names, newest, revision_of, spoken, take
 from ovenleaf.compare.bakes import BakeRow, done, two_bakes
 from ovenleaf.compare.formula_diff import compare
-from ovenleaf.domain.sheet import Sheet, sheet
+from ovenleaf.domain.revision import slug_of
+from ovenleaf.domain.sheet import sheet
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next, Refusal
-from ovenleaf.evidence.ranking import NOT_BAKED, by_revision, pooled, rank
+from ovenleaf.evidence.ranking import NOT_BAKED, by_revision, outcome, pooled, rank
 from ovenleaf.results import Diff, Side
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.trial import Trial
+    from ovenleaf.findings import Finding
 
 
 class OneRevision(Refusal):
@@ -34,19 +39,79 @@ class OneRevision(Refusal):
         self.formula = formula
 
 
-def diff(given: Path | None, start: Path, formula: str, one: str, other: str, *, draft: bool = False) -> Diff:
-    """Compare two revisions: those named, or the last two; with `draft`, the newest and the page as it stands."""
+def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (), *, draft: bool = False) -> Diff:
+    """Compare two revisions of a formula, or two formulas.
+
+    `words` name revisions of `formula` (none: the last two), or one revision of it at most, another
+    formula, and one revision of that. With `draft` the newest is compared with the page as it stands.
+    """
     book = open_book(given, start)
     shelf = take(book.root, formula)
     pantry = open_pantry(book.root)
+    other = next((place for place, word in enumerate(words) if _is_formula(book, word)), None)
+    if other is not None:
+        return _two_formulas(book, shelf, take(book.root, words[other]), (words[:other], words[other + 1 :]), pantry)
+    if len(words) > 2:
+        raise TooMany(shelf.name)
     trials, findings = read_trials(book.root, shelf.name)
-    left, right = _which(shelf, one, other, draft=draft)
-    before = _side(book, shelf, left, kept_sheet(shelf, left, pantry), trials)
-    after = (
-        _draft_side(shelf, pantry)
-        if right is None
-        else _side(book, shelf, right, kept_sheet(shelf, right, pantry), trials)
+    left, right = _which(shelf, *(*words, "", "")[:2], draft=draft)
+    before = _side(book, shelf, left, pantry, trials)
+    after = _draft_side(shelf, pantry) if right is None else _side(book, shelf, right, pantry, trials)
+    return _compared(book, before, after, pantry, trials, findings)
+
+
+def _is_formula(book: OpenBook, word: str) -> bool:
+    return not re.fullmatch(r"r?\d.*|keeper", word) and slug_of(word) in formula_names(book.root)
+
+
+def _two_formulas(
+    book: OpenBook, shelf: Shelf, other: Shelf, words: tuple[Sequence[str], Sequence[str]], pantry: Pantry
+) -> Diff:
+    """Two formulas, each by the revision named behind it or by its newest."""
+    if any(len(some) > 1 for some in words):
+        raise TooMany(shelf.name)
+    (one, of_one), (two, of_two) = (read_trials(book.root, one.name) for one in (shelf, other))
+    left, right = (revision_of(on, "".join(some)) for on, some in zip((shelf, other), words, strict=True))
+    before = _by_name(_side(book, shelf, left, pantry, one))
+    after = _by_name(_side(book, other, right, pantry, two))
+    return _compared(book, before, after, pantry, (), (*of_one, *of_two))
+
+
+def _by_name(side: Side) -> Side:
+    """A side that is told by its formula, since the two are not of one."""
+    return replace(side, spoken=f"{side.sheet.formula.name} {side.spoken.replace('revision ', 'r')}")
+
+
+def diff_trials(given: Path | None, start: Path, one: str, other: str) -> Diff:
+    """Compare two bakes: what was planned for each, what was done, how each came out."""
+    book = open_book(given, start)
+    pantry = open_pantry(book.root)
+    sides = [_trial_side(book, find_trial(book.root, typed), pantry) for typed in (one, other)]
+    return _compared(book, sides[0], sides[1], pantry, (), ())
+
+
+def _trial_side(book: OpenBook, trial: Trial, pantry: Pantry) -> Side:
+    shelf = take(book.root, trial.formula)
+    kept = revision_of(shelf, trial.revision)
+    result = outcome(trial.scores, book.page.weights)
+    return Side(
+        sheet=kept_sheet(shelf, kept, pantry),
+        spoken=f"{trial.code}, {spoken(shelf.names, kept.name)}",
+        doughs=1 if result.score is not None else 0,
+        outcome=result,
+        last_bake=trial,
     )
+
+
+def _compared(
+    book: OpenBook,
+    before: Side,
+    after: Side,
+    pantry: Pantry,
+    trials: tuple[Trial, ...],
+    findings: tuple[Finding, ...],
+) -> Diff:
+    """Two sides compared; `trials` are those that repeats are looked for among."""
     ranked = rank(trials, book.page.weights, book.page.scale)
     return Diff(
         before=before,
@@ -77,6 +142,20 @@ def _which(shelf: Shelf, one: str, other: str, *, draft: bool) -> tuple[Kept, Ke
     return [kept for kept in shelf.kept if kept.name != last.name][-1], last
 
 
+class TooMany(Refusal):
+    """More than two things to compare. Fact: `formula`."""
+
+    def __init__(self, formula: str) -> None:
+        super().__init__(
+            "Two things can be compared at a time.",
+            next=(
+                Next(f"ovenleaf diff {formula} r1 r2", "two revisions"),
+                Next(f"ovenleaf diff {formula} OTHER-FORMULA", "two formulas"),
+            ),
+        )
+        self.formula = formula
+
+
 class NothingBetween(Refusal):
     """The newest revision was named against itself. Facts: `formula`, `typed`."""
 
@@ -89,15 +168,15 @@ class NothingBetween(Refusal):
         self.typed = typed
 
 
-def _side(book: OpenBook, shelf: Shelf, kept: Kept, on: Sheet, trials: tuple[Trial, ...]) -> Side:
+def _side(book: OpenBook, shelf: Shelf, kept: Kept, pantry: Pantry, trials: tuple[Trial, ...]) -> Side:
     own = tuple(trial for trial in trials if trial.revision == str(kept.name))
-    doughs, outcome = pooled(own, book.page.weights, book.page.scale)
+    doughs, came_out = pooled(own, book.page.weights, book.page.scale)
     baked = [trial for trial in own if trial.state is State.DONE and not trial.left_out]
     return Side(
-        sheet=on,
+        sheet=kept_sheet(shelf, kept, pantry),
         spoken=spoken(shelf.names, kept.name),
         doughs=doughs,
-        outcome=outcome,
+        outcome=came_out,
         last_bake=baked[-1] if baked else None,
     )
 

@@ -26,7 +26,8 @@ NOT_SCORED = "not scored"
 def diff_screen(result: Diff) -> str:
     """The whole comparison."""
     left, right = result.before.spoken, result.after.spoken
-    label = result.after.sheet.formula.label
+    names = [side.sheet.formula.label for side in (result.before, result.after)]
+    label = names[0] if names[0] == names[1] else "Two formulas"
     return blocks(
         f"{wrap(f'{label}: {left} and {right}.')}\n{wrap(_basis(result))}",
         _formula(result, left, right),
