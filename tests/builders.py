@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 from textwrap import dedent, indent
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
@@ -11,20 +12,22 @@ from hypothesis import settings
 from ovenleaf.domain import dough
 from ovenleaf.domain import sheet as sheets
 from ovenleaf.domain.faults import FormulaFault
-from ovenleaf.domain.formula import Formula
 from ovenleaf.domain.ingredients import Ingredient, Pantry
 from ovenleaf.domain.numbers import portion
-from ovenleaf.domain.percent import Share, Worked
-from ovenleaf.domain.sheet import Sheet
-from ovenleaf.domain.trial import Trial
 from ovenleaf.errors import PageRefused
-from ovenleaf.findings import Finding
 from ovenleaf.records import wording
 from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.codec.ingredients import read_ingredients
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.yaml_text import read
+
+if TYPE_CHECKING:
+    from ovenleaf.domain.formula import Formula
+    from ovenleaf.domain.percent import Share, Worked
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.findings import Finding
 
 # Laws are tried on the same few examples on every machine, so that a failure is one anywhere.
 QUICK = settings(max_examples=60, deadline=None, derandomize=True, database=None)
@@ -36,7 +39,7 @@ def formula(text: str, *, name: str = "loaf") -> Formula:
 
 
 def trial(text: str) -> Trial:
-    """The trial that a page with this text says; formula, revision and name are filled in where it does not say them."""
+    """The trial that a page with this text says; its names are filled in where it does not say them."""
     typed = dedent(text)
     usual = {"trial": "loaf/2026-11-12-noor", "formula": "loaf", "revision": "r1.noor", "code": "D2"}
     said = "".join(f"{key}: {value}\n" for key, value in usual.items() if f"{key}:" not in _keys(typed))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import tempfile
 import time
 from functools import partial
@@ -64,3 +65,18 @@ def run_ovenleaf_in(folder: Path, *words: str, cwd: Path | None = None, **world:
 def _read_time_zone() -> None:
     if hasattr(time, "tzset"):
         time.tzset()
+
+
+@pytest.fixture(scope="session")
+def sample_as_built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The sample book as its diary makes it, built once; for reading only."""
+    folder = tmp_path_factory.mktemp("sample")
+    ran = run_ovenleaf("start ferry-lane --sample", cwd=folder)
+    assert ran.code == 0, ran.err
+    return folder / "ferry-lane"
+
+
+@pytest.fixture
+def sample_book(sample_as_built: Path, tmp_path: Path) -> Path:
+    """A sample book of the test's own."""
+    return Path(shutil.copytree(sample_as_built, tmp_path / "ferry-lane"))

@@ -3,32 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-import pytest
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 SAMPLE = Path(__file__).parents[1] / "sample-book"
+AFTER = "2026-11-25T12:00:00+01:00"  # when the story is over
 
 
-def pages(folder: Path) -> dict[str, bytes]:
+def pages(folder):
     """All pages of a book, by name; the diary and the history are not pages."""
     found = (path for path in folder.rglob("*.yaml") if ".git" not in path.relative_to(folder).parts)
     return {p.relative_to(folder).as_posix(): p.read_bytes() for p in found if p.name != "diary.yaml"}
 
 
-@pytest.fixture
-def built(oven: Callable, tmp_path: Path) -> Path:
-    """The book that the diary makes today."""
-    assert oven("start ferry-lane --sample", cwd=tmp_path).code == 0
-    return tmp_path / "ferry-lane"
-
-
-def test_diary_rebuilds_the_sample_book(built: Path, request: pytest.FixtureRequest) -> None:
+def test_diary_rebuilds_the_sample_book(sample_as_built, request):
     """The diary gives the pages of the sample book again, byte for byte."""
-    made = pages(built)
+    made = pages(sample_as_built)
     if request.config.getoption("--update-sample"):
         for name in pages(SAMPLE):
             (SAMPLE / name).unlink()
@@ -38,15 +26,28 @@ def test_diary_rebuilds_the_sample_book(built: Path, request: pytest.FixtureRequ
     assert pages(SAMPLE) == made
 
 
-def test_sample_book_is_in_order(built: Path, oven: Callable) -> None:
-    """`check` finds nothing in the sample book."""
-    result = oven("check", cwd=built)
+def test_sample_book_is_in_order(sample_book, oven):
+    """`check` finds nothing in the sample book, and nothing in it is unsaved."""
+    result = oven("check", cwd=sample_book, now=AFTER)
     assert result.code == 0
     assert "nothing found" in result.out
+    assert "Nothing is unsaved" in oven(cwd=sample_book, now=AFTER).out
 
 
-def test_sample_book_holds_what_the_readme_promises(built: Path, oven: Callable) -> None:
-    """Two formulas, five revisions, ten trials, two tasters."""
-    result = oven("check", cwd=built)
-    assert "two formulas, five revisions and 10 trials" in " ".join(result.out.split())
-    assert "Two tasters, noor and tomas" in oven("rank", cwd=built).out
+def test_sample_book_holds_its_story(sample_book, oven):
+    """Five formulas, sixteen revisions, thirty trials, three tasters, marks, and a bake that was left out."""
+    looked = " ".join(oven("check", cwd=sample_book, now=AFTER).out.split())
+    assert "five formulas, 16 revisions and 30 trials" in looked
+    ranked = oven("rank", cwd=sample_book, now=AFTER).out
+    assert "noor, petra and tomas" in ranked
+    assert "the power failed" in ranked
+    history = oven("history caraway-rye", cwd=sample_book, now=AFTER).out
+    assert "keeper" in history
+    assert "dropped" in history
+
+
+def test_a_draft_that_was_turned_down_leaves_the_formula_as_it_was(sample_book, oven):
+    """The oil was tried on the page and put back, so the flatbread has no third revision."""
+    diary = (SAMPLE / "diary.yaml").read_text(encoding="utf-8")
+    assert diary.count("olive oil: 14%") == 2
+    assert "two revisions" in oven("history olive-flatbread", cwd=sample_book, now=AFTER).out

@@ -21,6 +21,7 @@ class Said:
     """Everything told of one bake. "" and () are not told. `steps` holds (step, line as typed)."""
 
     bake_date: str = ""
+    baker: str = ""
     batch: str = ""
     question: str = ""
     weighed: Pairs = ()
@@ -39,6 +40,7 @@ def together(first: Said, second: Said) -> Said:
     """Both, the second after the first; a single thing told twice is as the second says."""
     return Said(
         bake_date=second.bake_date or first.bake_date,
+        baker=second.baker or first.baker,
         batch=second.batch or first.batch,
         question=second.question or first.question,
         weighed=_pairs(first.weighed, second.weighed),

@@ -127,7 +127,7 @@ def revision_and_words(words: Sequence[str]) -> tuple[str, str]:
     (('r2', 'crumb 5, tight'), ('', '24 rolls'))
     """
     first = words[0] if words else ""
-    named = re.fullmatch(r"r\d+(\.[a-z0-9.-]+)?", first.rstrip(",")) is not None
+    named = re.fullmatch(r"r\d+(\.[a-z0-9.-]+)?|keeper", first.rstrip(",")) is not None
     return (first.rstrip(","), " ".join(words[1:])) if named else ("", " ".join(words))
 
 
@@ -169,7 +169,7 @@ def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datet
         formula=shelf.name,
         revision=str(kept.name),
         code=free_code(root),
-        baker=who,
+        baker=said.baker or who,
         question=said.question,
         state=State.DONE,
         bake_date=day,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.errors import PageRefused
-from ovenleaf.present.screen import as_typed, blocks, clean, next_block, wrap
+from ovenleaf.present.screen import as_typed, blocks, clean, count, next_block, wrap
 
 if TYPE_CHECKING:
     from ovenleaf.errors import Place, Refusal
@@ -19,18 +19,19 @@ def text(refusal: Refusal) -> str:
     findings = _findings(refusal)
     if len(findings) == 1 and not refusal.what.endswith("."):
         return _one_fault(refusal, findings[0])
-    what = (
-        refusal.what
-        if refusal.what.endswith((".", "?"))
-        else f"{refusal.what}: {len(findings)} things are to be put right."
-    )
     return blocks(
-        wrap(what),
+        wrap(_headline(refusal, len(findings))),
         "" if refusal.where is None else _where(refusal.where),
         *(finding_text(finding) for finding in findings),
         "\n".join(as_typed(line) for line in refusal.detail),
         next_block(refusal.next),
     )
+
+
+def _headline(refusal: Refusal, findings: int) -> str:
+    if findings < 2 or refusal.what.endswith((".", "?")):
+        return refusal.what
+    return f"{refusal.what}: {count(findings, 'thing')} to put right."
 
 
 def _one_fault(refusal: Refusal, finding: Finding) -> str:

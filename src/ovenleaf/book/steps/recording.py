@@ -10,6 +10,7 @@ from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchvalues import Heat
 from ovenleaf.domain.quantity import GRAMS_PER, Amount, AmountFault, Unit, amount, split_note, temperature
+from ovenleaf.domain.revision import is_slug
 from ovenleaf.domain.said import Said
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.amounts import amount_words
@@ -39,6 +40,7 @@ def said_on_page(data: bytes, source: str) -> tuple[Said, Trial]:
     return (
         Said(
             bake_date=trial.bake_date,
+            baker=trial.baker,
             batch=trial.batch,
             question=trial.question,
             weighed=trial.weighed,
@@ -60,6 +62,8 @@ def check_said(said: Said, sheet: Sheet, book: BookPage, today: date) -> None:
     for doubt in said.doubts:
         raise CannotRecord(doubt, f"{doubt}.", "A temperature needs its scale, as in 24C or 75F.")
     check_day(said.bake_date, today)
+    if said.baker and not is_slug(said.baker):
+        raise CannotRecord("baker", f"{said.baker} cannot be a baker's name.", "Small letters, as in tomas.")
     _check_batch(said, sheet)
     _check_weighed(said, sheet)
     _check_steps(said)

@@ -38,6 +38,7 @@ class Options:
 
     marks: MarkOptions = NO_MARKS
     baked_on: str = ""
+    baked_by: str = ""
     batch: str = ""
     question: str = ""
     weighed: tuple[str, ...] = ()
@@ -61,6 +62,7 @@ def said_by_options(options: Options, taster: str) -> Said:
     marks = marks_by_options(options.marks, taster)
     return Said(
         bake_date=options.baked_on,
+        baker=options.baked_by,
         batch=options.batch,
         question=options.question,
         weighed=_pairs("weighed", options.weighed),
