@@ -78,4 +78,5 @@ def sample_as_built(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def sample_book(sample_as_built: Path, tmp_path: Path) -> Path:
     """A sample book of the test's own."""
-    return Path(shutil.copytree(sample_as_built, tmp_path / "ferry-lane"))
+    shutil.copytree(sample_as_built, tmp_path / "ferry-lane")
+    return tmp_path / "ferry-lane"

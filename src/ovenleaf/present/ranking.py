@@ -135,6 +135,8 @@ def _revision_row(result: RankedTrials, row: RankedRevision) -> tuple[str, str, 
 
 def _lead(result: RankedTrials, revisions: tuple[RankedRevision, ...]) -> str:
     """Who is ahead, and how little that may mean."""
+    if len({row.formula for row in revisions}) > 1:
+        return "Each formula is scored by its own aims, so the places say nothing of one formula beside another."
     if len(revisions) < 2:
         return ""
     lead = revisions[0]
