@@ -30,9 +30,11 @@ SUMMED = ("water", "fat", "protein", "carbohydrate", "ash")  # sugars stand insi
 MEASURES = ("piece", "cup", "tablespoon", "teaspoon", "packet")
 NUMBERS = {*COLUMNS, *MEASURES, "flour", "milk_sugar", "salt", "instant", "density"}
 SOURCED = {"density", "allergens", "instant", "milk_sugar"}  # facts no USDA row here holds
-KEYS = NUMBERS | {"also", "kind", "made_of", "reaches_dough", "allergens", "source", "note", "salt_source"} | {
-    f"{fact}_source" for fact in SOURCED
-}
+KEYS = (
+    NUMBERS
+    | {"also", "kind", "made_of", "reaches_dough", "allergens", "source", "note", "salt_source"}
+    | {f"{fact}_source" for fact in SOURCED}
+)
 US_WORDS = {"wheat", "milk", "egg", "sesame", "tree nuts", "soy"}
 EU_WORDS = US_WORDS | {"gluten", "rye", "barley", "oats", "spelt"}
 NO_SOURCE = "common practice, no source"
@@ -239,9 +241,7 @@ def test_salt_is_only_what_was_put_in() -> None:
 def test_milk_sugar_is_told_for_all_that_is_milk() -> None:
     """Whatever brings milk and any sugars has all of them as milk sugar (common practice), and nothing else any."""
     milky = {n for n, item in ITEMS.items() if "milk" in item.get("allergens", []) and item["sugars"]}
-    assert {n: i["milk_sugar"] for n, i in ITEMS.items() if "milk_sugar" in i} == {
-        n: ITEMS[n]["sugars"] for n in milky
-    }
+    assert {n: i["milk_sugar"] for n, i in ITEMS.items() if "milk_sugar" in i} == {n: ITEMS[n]["sugars"] for n in milky}
 
 
 def test_densities_are_those_printed() -> None:

@@ -81,7 +81,8 @@ def test_a_known_name_and_a_new_one_have_no_nearest(typed):
 
 
 @pytest.mark.parametrize(
-    "name", ["einkorn flour", "Oat Meal", "goat's milk", "egg wash", "sesame oil", "old starter", "sea salt", "nut butter"]
+    "name",
+    ["einkorn flour", "Oat Meal", "goat's milk", "egg wash", "sesame oil", "old starter", "sea salt", "nut butter"],
 )
 def test_what_brings_flour_yeast_milk_egg_salt_or_fat_must_be_known(name):
     """By its name."""

@@ -522,7 +522,7 @@ def test_a_soaker_without_flour_is_in_shares_of_all_the_flour():
             .replace("takes: 20% of the flour", "rest: 12 h")
             .replace("100%\n        water: 100%", "20 g"),
             faults.MixedAmounts,
-            ("preferments", "poolish", "salt"),
+            ("preferments", "poolish", "wheat flour"),
         ),
         (
             preferment(100).replace("salt: 2%", "salt: 2%\n      poolish: 40%"),

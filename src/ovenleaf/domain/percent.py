@@ -89,17 +89,22 @@ def line_masses(lines: tuple[Line, ...], pantry: Pantry, path: tuple[str, ...]) 
     amounts = [(line, line.amount) for line in lines if line.amount is not None]
     if not amounts:
         raise faults.NoLines(path)
-    shares = [line.item for line, amount in amounts if amount.is_share]
-    measures = [line.item for line, amount in amounts if not amount.is_share]
-    if shares and measures:
-        raise faults.MixedAmounts((*path, measures[0]), share=shares[0], measure=measures[0])
     masses: dict[str, Decimal] = {}
     for line, amount in amounts:
+        check_alike(amounts[0][0], line, (*path, line.item))
         mass = amount.value if amount.is_share else grams(amount, pantry.get(line.item))
         if mass is None:
             raise faults.NoWeight((*path, line.item), item=line.item, unit=amount.unit)
         masses[line.item] = mass
     return masses
+
+
+def check_alike(first: Line, line: Line, path: tuple[str, ...]) -> None:
+    """Both are shares or both are measures; the second is the odd one out, and `path` is where it stands."""
+    of_first, of_line = is_in_shares([first]), is_in_shares([line])
+    if of_first != of_line:
+        share, measure = (first, line) if of_first else (line, first)
+        raise faults.MixedAmounts(path, share=share.item, measure=measure.item)
 
 
 def flour_of(masses: Mapping[str, Decimal], pantry: Pantry) -> Decimal:

@@ -14,6 +14,7 @@ from ovenleaf.domain.percent import (
     Share,
     Worked,
     WorkedPart,
+    check_alike,
     check_flour,
     expanded,
     flour_of,
@@ -72,12 +73,9 @@ def _in_shares(formula: Formula) -> bool:
     bowls = [(("stages", part.name, line.item), line) for part in formula.stages for line in part.lines]
     kept = [(("kept_for_next_time", line.item), line) for line in formula.kept_for_next_time]
     amounts = [(path, line) for path, line in (*bowls, *kept) if line.amount]
-    shares = [line for _, line in amounts if is_in_shares([line])]
-    measures = [(path, line) for path, line in amounts if not is_in_shares([line])]
-    if shares and measures:
-        path, measure = measures[0]
-        raise faults.MixedAmounts(path, share=shares[0].item, measure=measure.item)
-    return not measures
+    for path, line in amounts:
+        check_alike(amounts[0][1], line, path)
+    return not amounts or is_in_shares([amounts[0][1]])
 
 
 def _bowls(formula: Formula, pantry: Pantry) -> tuple[_Bowl, ...]:

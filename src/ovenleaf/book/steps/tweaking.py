@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from ovenleaf.records.codec.reading import Where
     from ovenleaf.records.nodes import Page
 
-FIELDS = ("time", "temperature", "dough temperature", "core temperature", "until", "speed", "weight", "ph")
+FIELDS = ("time", "temperature", "dough temperature", "core", "until", "speed", "weight", "ph")
 
 
 class CannotTweak(Refusal):
@@ -180,7 +180,7 @@ def _in_step(page: Page, one: Edit, formula: Formula) -> Page | None:
         return editing.without_step(page, where)
     if not field:
         return editing.with_step_line(page, where, one.text)
-    wanted = {"dough": "dough temperature", "core": "core temperature", "temp": "temperature"}.get(field, field)
+    wanted = {"dough": "dough temperature", "core temperature": "core", "temp": "temperature"}.get(field, field)
     if wanted not in FIELDS:
         raise CannotTweak(one.typed, f"a step has no {field}.", f"It may have: {', '.join(FIELDS)}.")
     return editing.with_step_field(page, where, wanted, _understood(one, wanted))

@@ -74,7 +74,7 @@ def without_step(page: Page, where: Where) -> Page:
     return _again(page, splice.remove(page, where[:2]))
 
 
-_SAID_WITH = {"dough temperature": "dough ", "core temperature": "core ", "until": "until ", "ph": "pH "}
+_SAID_WITH = {"dough temperature": "dough ", "core": "core ", "until": "until ", "ph": "pH "}
 
 
 def with_step_field(page: Page, where: Where, field: str, text: str) -> Page:

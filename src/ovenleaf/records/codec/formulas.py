@@ -111,7 +111,7 @@ def _step(reading: Reading, where: Where, node: Node) -> Step | None:
     return Step(name=entry.key, line=line)
 
 
-_SAID_FIRST = {"dough temperature": "dough", "core temperature": "core", "until": "until", "ph": "pH"}
+_SAID_FIRST = {"dough temperature": "dough", "core temperature": "core", "core": "core", "until": "until", "ph": "pH"}
 
 
 def written_out(fields: tuple[tuple[str, str], ...]) -> str:
