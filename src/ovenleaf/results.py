@@ -16,9 +16,14 @@ if TYPE_CHECKING:
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.ingredients import Ingredient
+    from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.revision import RevisionName
+    from ovenleaf.domain.scaling import Batch, Bowl, Dilution, Scale, Wanted
+    from ovenleaf.domain.schedule import Slot
     from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.temperature import WaterAnswer
     from ovenleaf.domain.trial import Marks, Trial
+    from ovenleaf.domain.yeast import Swap
     from ovenleaf.evidence.ranking import Outcome, RankedRevision, Ranking
     from ovenleaf.findings import Finding
 
@@ -279,3 +284,34 @@ class Copied(Written):
 
     sheet: Sheet
     source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeighUp:
+    """One formula weighed up."""
+
+    sheet: Sheet
+    wanted: Wanted
+    batch: Batch
+    bench: Loss
+    bake: Loss
+    scale: Scale
+    bowls: tuple[Bowl, ...]
+    dilutions: tuple[Dilution, ...]
+    weighed: tuple[tuple[str, Decimal], ...]
+    keeper: bool
+    swaps: tuple[Swap, ...] = ()
+    household: tuple[tuple[str, str], ...] = ()
+    water: WaterAnswer | None = None
+    slots: tuple[Slot, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weighed:
+    """What `weigh` worked out: one formula or several; `flours` adds up what all of them need, in g."""
+
+    ups: tuple[WeighUp, ...]
+    flours: tuple[tuple[str, Decimal], ...]
+    unit: str = "g"
+    calendar: str = ""
+    sheet_path: str = ""

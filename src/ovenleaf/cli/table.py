@@ -25,6 +25,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("enter", f"{_HERE}.enter:command", "put in a formula, asked line by line or from a page", "The formula"),
     Command("tweak", f"{_HERE}.tweak:command", "make a new revision: what changes, and why", "The formula"),
     Command("save", f"{_HERE}.save:command", "keep what was edited by hand", "The formula"),
+    Command("weigh", f"{_HERE}.weigh:command", "the weigh-up: bowls, water temperature, schedule", "The bake"),
     Command("mark", f"{_HERE}.mark:command", "say what a revision is worth, such as keeper", "The formula"),
     Command("copy", f"{_HERE}.copy:command", "begin a new formula from one that is there", "The formula"),
     Command("retire", f"{_HERE}.retire:command", "put a formula away", "The formula"),

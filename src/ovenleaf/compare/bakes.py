@@ -13,7 +13,7 @@ from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, show
 from ovenleaf.domain.figures import pct, shown_pct
 from ovenleaf.domain.measures import grams
-from ovenleaf.domain.numbers import ZERO, rounded, share_of
+from ovenleaf.domain.numbers import rounded, share_of
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
 
 if TYPE_CHECKING:
@@ -171,11 +171,3 @@ def _words(before: Condition | None, after: Condition | None) -> str:
     if alike(before.value, after.value):
         return "same"
     return gap(before.name, before.value, after.value)
-
-
-def baked_loss(dough: Decimal, baked: Decimal) -> Decimal:
-    """Bake loss in percent of the dough that went in: 100 x (dough - baked) / dough.
-
-    1020 g of dough that come out as 884 g have lost 13.3 %.
-    """
-    return share_of(dough - baked, dough) if dough else ZERO

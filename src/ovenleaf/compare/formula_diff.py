@@ -156,7 +156,8 @@ def _process_rows(before: Formula, after: Formula, made: tuple[Change, ...]) -> 
     ]
     for change in made:
         if change.key[0] == f.PROCESS and len(change.key) == 3 and change.key[1] not in gone_or_new:
-            rows.append(_field_row(change, before, after))
+            row = _field_row(change, before, after)
+            rows += [] if row.words == "same" else [row]  # 77 F for 25 C
     if any(change.key == (f.ORDER,) for change in made) and not gone_or_new:
         rows.append(ProcessRow(step="order of the steps", field="", before="", after="", words="changed"))
     return tuple(sorted(rows, key=lambda row: order.index(row.step) if row.step in order else len(order)))

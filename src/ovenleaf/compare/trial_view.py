@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ovenleaf.compare.bakes import BakeRow, against_plan, baked_loss, done, planned
+from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned
 from ovenleaf.domain.completeness import missing
 from ovenleaf.domain.ingredients import Kind
-from ovenleaf.domain.measures import in_grams
-from ovenleaf.domain.quantity import GRAMS_PER, AmountFault, Unit, amount
+from ovenleaf.domain.losses import bake_loss
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -44,18 +43,3 @@ def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry) -> TrialView:
         loss=bake_loss(trial),
         missing=missing(trial, sheet.formula, flours),
     )
-
-
-def bake_loss(trial: Trial) -> Decimal | None:
-    """The bake loss of a trial that has both its weights, or None."""
-    measured = dict(trial.measured)
-    dough, baked = (_grams(measured.get(name, "")) for name in ("dough weight", "baked weight"))
-    return baked_loss(dough, baked) if dough and baked is not None else None
-
-
-def _grams(text: str) -> Decimal | None:
-    try:
-        read = amount(text, bare=Unit.G)
-    except AmountFault:
-        return None
-    return in_grams(read.value, read.unit) if read.unit in GRAMS_PER else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -59,7 +60,24 @@ def _mark_facts(marks: Marks) -> Iterator[tuple[str, str]]:
 
 
 def lost(before: Trial, after: Trial) -> tuple[str, ...]:
-    """The names of values that `after` changed or dropped without a correction that names them."""
+    """The names of values that `after` changed or dropped without a correction that names them.
+
+    A step or a line of the log may be added anywhere; what stood there before stays what it was.
+    """
     old, new = trial_facts(before), trial_facts(after)
     named = {made.field for made in after.corrections[len(before.corrections) :]}
-    return tuple(key for key, value in old.items() if new.get(key) != value and key not in named)
+    listed = Counter((_list_of(key), value) for key, value in new.items())
+    gone = []
+    for key, value in old.items():
+        in_list = _list_of(key), value
+        listed[in_list] -= 1
+        kept = listed[in_list] >= 0 if in_list[0] else new.get(key) == value
+        if not kept and key not in named:
+            gone.append(key)
+    return tuple(gone)
+
+
+def _list_of(key: str) -> str:
+    """The list a value stands in by its place, or ""."""
+    block = key.partition(".")[0]
+    return block if block in ("steps", "log", "corrections") else ""

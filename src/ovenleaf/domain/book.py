@@ -24,6 +24,7 @@ class BookPage:
     bakers: tuple[str, ...] = ()
     tasters: tuple[str, ...] = ()
     places: tuple[tuple[str, str], ...] = ()
+    scales: str = ""
 
     @property
     def top(self) -> str:

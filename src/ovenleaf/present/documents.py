@@ -20,7 +20,18 @@ if TYPE_CHECKING:
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.evidence.ranking import Outcome
     from ovenleaf.findings import Finding
-    from ovenleaf.results import CheckReport, Diff, History, Listing, Now, RankedTrials, ShownTrial, Side
+    from ovenleaf.results import (
+        CheckReport,
+        Diff,
+        History,
+        Listing,
+        Now,
+        RankedTrials,
+        ShownTrial,
+        Side,
+        Weighed,
+        WeighUp,
+    )
 
 Document = dict[str, object]
 PLACES = 6
@@ -347,4 +358,41 @@ def check(report: CheckReport) -> Document:
         "revisions": report.revisions,
         "trials": report.trials,
         "findings": _findings(report.findings),
+    }
+
+
+def weigh(result: Weighed) -> Document:
+    """`weigh`: the first formula's figures at the top, and one entry for each formula."""
+    ups = [_weigh_up(up) for up in result.ups]
+    first = {key: value for key, value in ups[0].items() if key not in ("formula", "revision")}
+    return {
+        "format": "ovenleaf.weigh/1",
+        "formula": ups[0]["formula"],
+        "revision": ups[0]["revision"],
+        **first,
+        "formulas": ups,
+        "flours": [{"item": item, "grams": grams} for item, grams in result.flours],
+    }
+
+
+def _weigh_up(up: WeighUp) -> Document:
+    return {
+        "formula": up.sheet.formula.name,
+        "revision": None if up.sheet.revision is None else str(up.sheet.revision),
+        "flour_g": up.batch.flour,
+        "dough_g": up.batch.dough,
+        "pieces": up.batch.pieces,
+        "each_g": up.batch.each,
+        "bench_loss_pct": up.bench.pct,
+        "bake_loss_pct": up.bake.pct,
+        "bowls": [
+            {
+                "name": bowl.name,
+                "lines": [{"item": line.item, "pct": line.pct, "grams": line.grams} for line in bowl.lines],
+            }
+            for bowl in up.bowls
+        ],
+        "water_temperature_c": up.water.answer.water if up.water else None,
+        "ice_g": up.water.ice_g if up.water else None,
+        "schedule": [{"step": s.name, "begins": s.begins.isoformat(), "ends": s.ends.isoformat()} for s in up.slots],
     }

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
+    from datetime import datetime
 
     from ovenleaf.errors import Next
 
@@ -238,6 +239,11 @@ def short_date(text: str) -> str:
     """
     day = _day(text)
     return clean(text) if day is None else f"{day.day} {_MONTHS[day.month - 1][:3]}"
+
+
+def clock(at: datetime) -> str:
+    """A clock time as a kitchen clock shows it: `07:44`."""
+    return f"{at.hour:02}:{at.minute:02}"
 
 
 def _day(text: str) -> date | None:

@@ -30,6 +30,7 @@ def read_book(page: Page) -> BookPage:
         bakers=reading.keys("bakers"),
         tasters=reading.keys("tasters"),
         places=reading.pairs("places"),
+        scales=reading.text("scales"),
     )
     reading.finish(f"{page.path} cannot be read.")
     return book
