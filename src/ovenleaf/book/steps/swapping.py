@@ -9,6 +9,7 @@ from ovenleaf.book.steps.weighing import CannotWeigh
 from ovenleaf.domain.dough import work_out
 from ovenleaf.domain.edits import meant
 from ovenleaf.domain.faults import FormulaFault
+from ovenleaf.domain.formula import Line
 from ovenleaf.domain.ingredients import Kind, Pantry
 from ovenleaf.domain.numbers import ZERO
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount
@@ -18,7 +19,7 @@ from ovenleaf.domain.yeast import Swap, swap
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from ovenleaf.domain.formula import Formula, Line
+    from ovenleaf.domain.formula import Formula
 
 
 def swapped(on: Sheet, typed: Sequence[str], pantry: Pantry) -> tuple[Sheet, tuple[Swap, ...]]:
