@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.scaling import Batch, Bowl, Dilution, Scale, Wanted
     from ovenleaf.domain.schedule import Slot
     from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.slips import Slip
     from ovenleaf.domain.temperature import WaterAnswer
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.domain.yeast import Swap
@@ -54,6 +55,7 @@ class Entered(Written):
     sheet: Sheet
     diff: FormulaDiff | None = None
     before: RevisionName | None = None
+    slips: tuple[Slip, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +77,7 @@ class Tweaked(Written):
     diff: FormulaDiff
     before: RevisionName
     poured: tuple[Poured, ...] = ()
+    slips: tuple[Slip, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,6 +230,15 @@ class CheckReport:
     def trouble(self) -> bool:
         """True if there is an error or a warning; notes are no trouble."""
         return any(finding.severity is not Severity.NOTE for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answered(Written):
+    """Slips that the baker called meant."""
+
+    formula: str
+    slips: tuple[Slip, ...]
+    meant: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -231,13 +231,14 @@ def test_a_larger_seed_in_a_levain_is_one_change():
     assert diff(NESTED.format(flour=80), larger).differing == ("share of seed",)
 
 
-def test_more_ripe_culture_in_a_levain_is_its_leaven_alone():
-    """Seed from 20 to 40 % of the levain's flour, its own flour and water less by as much."""
+@pytest.mark.parametrize("name", ["leaven", "levain"])
+def test_more_ripe_culture_in_a_levain_is_its_leaven_alone(name):
+    """Seed from 20 to 40 % of the levain's flour, its own flour and water less by as much, whatever it is called."""
     before = "takes: 30%\n        wheat flour: 90%\n        water: 90%\n        levain: 20%"
-    base = NESTED.split("preferments")[0] + "preferments:\n      leaven:\n        "
+    base = NESTED.split("preferments")[0] + f"preferments:\n      {name}:\n        "
 
     made = diff(base + before, base + before.replace("90%", "80%").replace("20%", "40%"))
-    assert made.differing == ("leaven in leaven",)
+    assert made.differing == (f"leaven in {name}",)
 
 
 def test_rows_of_a_part_stand_only_where_its_split_moved():

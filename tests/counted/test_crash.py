@@ -36,6 +36,9 @@ def start(root, name, *plan):
 
 
 def kill(child, whom):
+    """Kills a writer that is still at work; one that gave up by itself is found by its exit code."""
+    if child.poll() is not None:
+        return
     (os.killpg if whom == "group" else os.kill)(child.pid, signal.SIGKILL)
 
 
@@ -140,7 +143,10 @@ def test_killed_writers_leave_nothing_stuck_and_lose_nothing(tmp_path):
             faults.append((name, repr(fault)))
             continue
         confirmed += [*child.communicate()[0].decode().split(), written.entry]
-        assert child.returncode == -signal.SIGKILL
+        if child.returncode != -signal.SIGKILL:
+            stuck += 1
+            faults.append((name, f"the writer ended by itself, with {child.returncode}"))
+            continue
         kills[stages_of(root, name)[-1], whom] += 1
         recovered["saved" if (written.recovered or "").endswith("saved.") else "dropped"] += bool(written.recovered)
         faults += [(name, fault) for fault in faults_of(root, name, written)]

@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON, for scripts.")]
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in a few words of your own.")]
+Meant = Annotated[
+    str, typer.Option("--meant", metavar="TEXT", help="What looks like a slip is as you mean it, and why.")
+]
 Preview = Annotated[bool, typer.Option("--preview", help="Show what would be written, and write nothing.")]
 
 

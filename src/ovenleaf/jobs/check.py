@@ -12,14 +12,16 @@ from ovenleaf.book.steps.checking import (
     check_strays,
     check_trials,
 )
-from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry
-from ovenleaf.book.steps.shelf import formula_names, shelf_of
+from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry, settle_baker
+from ovenleaf.book.steps.questioning import answered, newest_slips, slip_findings
+from ovenleaf.book.steps.shelf import formula_names, shelf_of, take
+from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.ingredients import Pantry
-from ovenleaf.errors import PageRefused, Refusal
-from ovenleaf.results import CheckReport
+from ovenleaf.errors import Next, PageRefused, Refusal
+from ovenleaf.results import Answered, CheckReport
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
     from pathlib import Path
 
     from ovenleaf.findings import Finding
@@ -36,6 +38,7 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
     shelves = [shelf_of(root, name) for name in formula_names(root)]
     for shelf in shelves:
         findings += check_formula(root, shelf, pantry)
+        findings += slip_findings(root, shelf, pantry)
     trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, pantry, today)
     findings += of_trials
     findings += check_strays(root)
@@ -47,6 +50,35 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
         trials=trials,
         pages=len(layout.working_pages(root)),
     )
+
+
+class NothingToAnswer(Refusal):
+    """Nothing of the formula is asked about. Fact: `formula`."""
+
+    def __init__(self, formula: str) -> None:
+        super().__init__(
+            f"Nothing of {formula} looks like a slip, so there is nothing to answer.",
+            next=(Next("ovenleaf check", "the whole book"),),
+        )
+        self.formula = formula
+
+
+def answer_slips(
+    given: Path | None, start: Path, formula: str, meant: str, *, baker: str, at: datetime, preview: bool = False
+) -> Answered:
+    """Remember that what looks like a slip in a formula is meant, and why."""
+    root = find_root(given, start)
+    who = settle_baker(root, baker)
+    shelf = take(root, formula)
+    pantry = open_pantry(root)
+    found = newest_slips(root, shelf, pantry)
+    if found is None or not found[1]:
+        raise NothingToAnswer(shelf.name)
+    stamp = Stamp(by=who, at=at, verb="check", preview=preview)
+    pages, expect = answered(root, shelf.name, found[0], found[1], stamp, meant)
+    subject = f"{shelf.name}: {', '.join(slip.about for slip in found[1])} as meant ({who})"
+    ahead = put(root, pages, stamp, subject, meant, expect=expect)
+    return Answered(formula=shelf.name, slips=found[1], meant=meant, ahead=ahead)
 
 
 def _pantry(root: Path) -> Pantry:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.keeping import Checked, DoesNotComeOut, WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.questioning import ask_back
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Shelf, newest, refuse_draft, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
@@ -82,6 +83,7 @@ def enter(
     preview: bool = False,
     reading: str = "",
     new: Collection[str] = (),
+    meant: str = "",
 ) -> Entered:
     """Check a page whole and keep it as the next revision of its formula.
 
@@ -98,8 +100,8 @@ def enter(
     checked = _check(page, name, pantry, reading, frozenset(new))
     stamp = Stamp(by=who, at=at, verb="enter", preview=preview)
     if not shelf.kept:
-        return _first(book.root, shelf, checked, stamp, why, pantry)
-    return _as_next(book.root, shelf, checked, stamp, why, pantry)
+        return _first(book.root, shelf, checked, stamp, why, pantry, meant)
+    return _as_next(book.root, shelf, checked, stamp, why, pantry, meant)
 
 
 def _name_of(page: Page, source: str) -> str:
@@ -136,14 +138,17 @@ def _with_shares(page: Page, chosen: Reading) -> Page:
     return page
 
 
-def _first(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry) -> Entered:
+def _first(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> Entered:
     keep = keep_as_next(shelf, checked, stamp, why=why or checked.formula.why, made_from=())
     line = f"{shelf.name} {keep.revision}: a new formula"
-    ahead = put(root, keep.pages, stamp, line, keep.formula.why, expect=keep.expect)
-    return Entered(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), ahead=ahead)
+    on = sheet(keep.formula, checked.worked, pantry, keep.revision)
+    asked = ask_back(root, shelf.name, on, None, stamp, meant)
+    pages, expect = keep.pages | asked.pages, keep.expect | asked.expect
+    ahead = put(root, pages, stamp, line, keep.formula.why, expect=expect)
+    return Entered(sheet=on, slips=asked.slips, ahead=ahead)
 
 
-def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry) -> Entered:
+def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> Entered:
     before = newest(shelf)
     if same_content(before.formula(), checked.formula):
         raise NothingNew(shelf.name, f"revision {before.name.number}")
@@ -152,7 +157,9 @@ def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str,
         raise WhyWanted(shelf.name, f"ovenleaf enter {checked.page.path}")
     keep = keep_as_next(shelf, checked, stamp, why=why, made_from=(str(before.name),))
     after = sheet(keep.formula, checked.worked, pantry, keep.revision)
-    diff = compare(kept_sheet(shelf, before, pantry), after, pantry)
+    old = kept_sheet(shelf, before, pantry)
+    diff = compare(old, after, pantry)
+    asked = ask_back(root, shelf.name, after, old, stamp, meant)
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
-    ahead = put(root, keep.pages, stamp, line, why, expect=keep.expect)
-    return Entered(sheet=after, diff=diff, before=before.name, ahead=ahead)
+    ahead = put(root, keep.pages | asked.pages, stamp, line, why, expect=keep.expect | asked.expect)
+    return Entered(sheet=after, diff=diff, before=before.name, slips=asked.slips, ahead=ahead)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
@@ -15,6 +16,7 @@ from ovenleaf.book.steps.opening import (
     settle_baker,
     working_page,
 )
+from ovenleaf.book.steps.questioning import ask_back
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import (
     Shelf,
@@ -69,7 +71,15 @@ class TrialEdited(Refusal):
 
 
 def save(
-    given: Path | None, start: Path, *, formula: str = "", why: str, baker: str, at: datetime, preview: bool = False
+    given: Path | None,
+    start: Path,
+    *,
+    formula: str = "",
+    why: str,
+    baker: str,
+    at: datetime,
+    preview: bool = False,
+    meant: str = "",
 ) -> Saved:
     """Keep every page that was edited by hand, or those of one formula. Every page is checked first."""
     book = open_book(given, start)
@@ -83,16 +93,15 @@ def save(
     if not edited and not others:
         raise NothingToSave
     stamp = Stamp(by=who, at=at, verb="save", preview=preview)
-    work = [_revise(shelf, stamp, why, pantry) for shelf in edited]
+    work = [_revise(book.root, shelf, stamp, why, pantry, meant) for shelf in edited]
     ahead = ""
     revisions, touched = [], []
-    for shelf, (entered, pages, subject) in zip(edited, work, strict=True):
-        expect = {page: (shelf.data if page == shelf.path else None) for page in pages}
-        ahead = put(book.root, pages, stamp, subject, why, expect=expect) or ahead
-        if entered is None:
+    for shelf, revised in zip(edited, work, strict=True):
+        ahead = put(book.root, revised.pages, stamp, revised.subject, why, expect=revised.expect) or ahead
+        if revised.entered is None:
             touched.append(shelf.name)
         else:
-            revisions.append(entered)
+            revisions.append(revised.entered)
     if others:
         pages = {page: layout.read_file(book.root, page) for page in others}
         ahead = put(book.root, pages, stamp, f"{', '.join(others)}: edited by hand ({who})", why) or ahead
@@ -103,26 +112,39 @@ def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:
     return shelf.data is not None and (shelf.path in changed or not shelf.kept)
 
 
-def _revise(
-    shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry
-) -> tuple[Entered | None, dict[str, str | bytes | None], str]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Revised:
+    """What to write for one edited page; `entered` is None for a touch-up."""
+
+    entered: Entered | None
+    pages: dict[str, str | bytes | None]
+    expect: dict[str, bytes | None]
+    subject: str
+
+
+def _revise(root: Path, shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> _Revised:
     """What to write for one edited page: the next revision, or the page alone for a touch-up."""
     checked = check_page(shelf.page(), shelf.name, pantry, NOT_SAVED)
     if shelf.kept and not is_draft(shelf):
-        return None, {shelf.path: shelf.data}, f"{shelf.name}: a touch-up of its page ({stamp.by})"
-    if not shelf.kept:
-        keep = keep_as_next(shelf, checked, stamp, why=why or checked.formula.why, made_from=())
-        entered = Entered(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision))
-        return entered, dict(keep.pages), f"{shelf.name} {keep.revision}: a new formula"
-    before = standing_on(shelf) or newest(shelf)
-    why = why or (checked.formula.why if checked.formula.why != before.formula().why else "")
-    if not why:
-        raise WhyWanted(shelf.name, f"ovenleaf save {shelf.name}")
-    keep = keep_as_next(shelf, checked, stamp, why=why, made_from=(str(before.name),))
+        subject = f"{shelf.name}: a touch-up of its page ({stamp.by})"
+        return _Revised(entered=None, pages={shelf.path: shelf.data}, expect={shelf.path: shelf.data}, subject=subject)
+    before = (standing_on(shelf) or newest(shelf)) if shelf.kept else None
+    if before is not None:
+        why = why or (checked.formula.why if checked.formula.why != before.formula().why else "")
+        if not why:
+            raise WhyWanted(shelf.name, f"ovenleaf save {shelf.name}")
+    made_from = () if before is None else (str(before.name),)
+    keep = keep_as_next(shelf, checked, stamp, why=why or checked.formula.why, made_from=made_from)
     after = sheet(keep.formula, checked.worked, pantry, keep.revision)
-    diff = compare(kept_sheet(shelf, before, pantry), after, pantry)
-    entered = Entered(sheet=after, diff=diff, before=before.name)
-    return entered, dict(keep.pages), f"{shelf.name} {keep.revision}: {headline(diff)}"
+    old = None if before is None else kept_sheet(shelf, before, pantry)
+    diff = None if old is None else compare(old, after, pantry)
+    asked = ask_back(root, shelf.name, after, old, stamp, meant)
+    return _Revised(
+        entered=Entered(sheet=after, diff=diff, before=before.name if before else None, slips=asked.slips),
+        pages={**keep.pages, **asked.pages},
+        expect=keep.expect | asked.expect,
+        subject=f"{shelf.name} {keep.revision}: {'a new formula' if diff is None else headline(diff)}",
+    )
 
 
 def _others(root: Path, changed: tuple[str, ...], formulas: tuple[str, ...]) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.questioning import ask_back
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, refuse_draft, revision_of, take
 from ovenleaf.book.steps.signing import Stamp, put
@@ -53,6 +54,7 @@ def tweak(
     preview: bool = False,
     base: str = "",
     new: Collection[str] = (),
+    meant: str = "",
 ) -> Tweaked:
     """Keep a revision that differs from `base` (the newest) by `edits`, each ITEM=AMOUNT or STEP.FIELD=VALUE."""
     book = open_book(given, start)
@@ -73,9 +75,10 @@ def tweak(
     after = sheet(keep.formula, checked.worked, pantry, keep.revision)
     diff = compare(before, after, pantry)
     poured = last_poured(book.root, shelf, kept, before, diff, pantry)
+    asked = ask_back(book.root, shelf.name, after, before, stamp, meant)
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
-    ahead = put(book.root, keep.pages, stamp, line, why, expect=keep.expect)
-    return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, ahead=ahead)
+    ahead = put(book.root, keep.pages | asked.pages, stamp, line, why, expect=keep.expect | asked.expect)
+    return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, slips=asked.slips, ahead=ahead)
 
 
 def _quoted(edit: str) -> str:

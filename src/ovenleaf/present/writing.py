@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from ovenleaf.compare.formula_diff import FormulaDiff
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.results import Entered, Poured, Saved, Started, Tweaked, Written
+    from ovenleaf.domain.slips import Slip
+    from ovenleaf.results import Answered, Entered, Poured, Saved, Started, Tweaked, Written
 
 
 def ahead(result: Written) -> str:
@@ -61,7 +62,12 @@ def entered_screen(result: Entered) -> str:
     sheet = result.sheet
     if result.diff is not None and result.before is not None:
         head = f"Entered: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
-        return blocks(ahead(result), f"{wrap(head)}\n{_shares(sheet)}", *_changed(result.diff, result.before, sheet))
+        return blocks(
+            ahead(result),
+            f"{wrap(head)}\n{_shares(sheet)}",
+            *_changed(result.diff, result.before, sheet),
+            slips_block(result.slips, sheet.formula.name),
+        )
     return blocks(
         ahead(result),
         f"{wrap(f'Entered: {sheet.formula.label}, {_by_whom(sheet)}.')}\n{basis(sheet)}",
@@ -71,6 +77,7 @@ def entered_screen(result: Entered) -> str:
         outside_block(sheet.formula),
         steps_words(sheet.formula),
         new_items_words(sheet),
+        slips_block(result.slips, sheet.formula.name),
         next_block((Next(f"ovenleaf record {sheet.formula.name} --crumb 7 --crust 8", "when it is baked"),)),
     )
 
@@ -89,6 +96,7 @@ def tweaked_screen(result: Tweaked) -> str:
         f"{wrap(head)}\n{_shares(sheet)}",
         *_changed(result.diff, result.before, sheet),
         "\n".join(map(_poured_words, result.poured)),
+        slips_block(result.slips, sheet.formula.name),
         next_block(
             (
                 Next(f"ovenleaf record {sheet.formula.name} --crumb 7 --crust 8", "when it is baked"),
@@ -134,6 +142,15 @@ def _poured_words(poured: Poured) -> str:
     )
 
 
+def slips_block(slips: tuple[Slip, ...], name: str) -> str:
+    """What looks like a slip, as questions; nothing was refused, and an answer is remembered."""
+    if not slips:
+        return ""
+    told = [wrap(slip.message, 2, hanging=2) for slip in slips]
+    answer = wrap(f'If it is as you mean it: ovenleaf check {name} --meant "why it is so"', 2)
+    return "\n".join(("Kept, and worth a second look", *told, answer))
+
+
 def saved_screen(result: Saved) -> str:
     """What was kept of the pages that were edited by hand."""
     return blocks(
@@ -150,7 +167,11 @@ def _saved_revision(result: Entered) -> str:
     if result.diff is None or result.before is None:
         return wrap(f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, a new formula.")
     head = f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
-    return blocks(f"{wrap(head)}\n{_shares(sheet)}", *_changed(result.diff, result.before, sheet))
+    return blocks(
+        f"{wrap(head)}\n{_shares(sheet)}",
+        *_changed(result.diff, result.before, sheet),
+        slips_block(result.slips, sheet.formula.name),
+    )
 
 
 def _listed(heading: str, names: Iterable[str]) -> str:
@@ -163,3 +184,10 @@ def _saved_next(result: Saved) -> tuple[Next, ...]:
         return ()
     name = result.revisions[0].sheet.formula.name
     return (Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),)
+
+
+def answered_screen(result: Answered) -> str:
+    """What looked like a slip is meant, and will not be asked about again."""
+    told = [wrap(slip.message, 2, hanging=2) for slip in result.slips]
+    head = f"Remembered: {result.formula.replace('-', ' ')} is as you mean it. It is not asked about again."
+    return blocks(ahead(result), wrap(head), "\n".join(told), wrap(f"Why: {result.meant}"))

@@ -108,12 +108,12 @@ def _no_such_part(fault: faults.NoSuchPart) -> tuple[str, str]:
     item, known = fault.item, " and ".join(fault.parts)
     if fault.path[0] == "kept_for_next_time":
         message = f"{item} is kept for next time, and no bowl before the dough is called that."
-        return message, f"There is {known or 'no such bowl at all'}."
+        return message, f"Bowls before the dough: {known or 'none'}."
     if part_meant(item, fault.parts):
         message = f"{item}: all cannot be had here; it stands further down, or has gone into another part already."
         return message, "A part goes whole into one other, and that stands below it."
     message = f"{item}: all means the whole of another part, and no part is called {item}."
-    return message, f"There is {known}." if known else f"Write how much goes in, as in {item}: 2%"
+    return message, f"Parts of this formula: {known}." if known else f"Write how much goes in, as in {item}: 2%"
 
 
 def _part_listed(fault: faults.PartListed) -> tuple[str, str]:
@@ -154,9 +154,10 @@ def _flour_sum(fault: faults.FlourSum, pantry: Pantry) -> tuple[str, str]:
         return message, _two_readings(fault, pantry)
     if len(fault.brought) == 1 and not fault.elsewhere:
         return message, f"If {fault.brought[0][0]} is all the flour, write it as {fault.brought[0][0]}: 100%"
-    off = abs(fault.total - HUNDRED)
-    more = "missing" if fault.total < HUNDRED else "too much"
-    return message, f"{pct(off)} is {more}. Change a flour line, or add the flour that was left out."
+    off = pct(abs(fault.total - HUNDRED))
+    if fault.total < HUNDRED:
+        return message, f"{off} is missing. Add the flour that was left out, or give a flour line more."
+    return message, f"{off} is too much. Take it off a flour line."
 
 
 def _beside(fault: faults.FlourSum) -> str:

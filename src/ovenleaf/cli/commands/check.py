@@ -6,12 +6,15 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, AsSentences, say, say_document, say_screen
+from ovenleaf.cli.answer import AsJson, AsSentences, Meant, say, say_document, say_screen
+from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 from ovenleaf.errors import ExitCode
 
 
 def command(
+    formula: Annotated[str, typer.Argument(help="With --meant: the formula that is answered for.")] = "",
+    meant: Meant = "",
     report: Annotated[bool, typer.Option("--report", help="Show the last report of a fault of ours.")] = False,
     as_json: AsJson = False,
     sentences: AsSentences = False,
@@ -32,6 +35,9 @@ def command(
         none = "No report is kept: nothing has gone wrong in ovenleaf itself."
         say(none if kept is None else f"{kept}\n\n{kept.read_text(encoding='utf-8')}")
         return
+    if meant:
+        _answer(formula, meant)
+        return
     result = check(context.book, context.cwd, context.now.date())
     if as_json:
         say_document(documents.check(result))
@@ -39,3 +45,15 @@ def command(
         say_screen(lambda: check_screen(result), sentences=sentences)
     if result.trouble:
         raise typer.Exit(ExitCode.FOUND)
+
+
+def _answer(formula: str, meant: str) -> None:
+    """Remember that what looks like a slip is meant."""
+    from ovenleaf.jobs.check import answer_slips
+    from ovenleaf.present.writing import answered_screen
+
+    if not formula:
+        raise typer.BadParameter("name the formula that is meant so")
+    context = current()
+    result = signed(lambda baker: answer_slips(context.book, context.cwd, formula, meant, baker=baker, at=context.now))
+    say(answered_screen(result))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Preview, Why, say
+from ovenleaf.cli.answer import Meant, Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -32,6 +32,7 @@ def command(
     new: Annotated[
         list[str] | None, typer.Option(metavar="ITEM", help="An ingredient that is meant as spelled.")
     ] = None,
+    meant: Meant = "",
     preview: Preview = False,
 ) -> None:
     """Put in a formula, from a page or asked line by line.
@@ -59,6 +60,7 @@ def command(
             baker=baker,
             at=context.now,
             preview=preview,
+            meant=meant,
             reading=levain,
             new=tuple(new or ()),
         )

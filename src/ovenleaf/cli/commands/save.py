@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Preview, Why, say
+from ovenleaf.cli.answer import Meant, Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -14,6 +14,7 @@ from ovenleaf.cli.context import current
 def command(
     formula: Annotated[str, typer.Argument(help="One formula alone; without it, all that was edited.")] = "",
     why: Why = "",
+    meant: Meant = "",
     preview: Preview = False,
 ) -> None:
     """Keep what was edited by hand.
@@ -26,7 +27,14 @@ def command(
     context = current()
     result = signed(
         lambda baker: save(
-            context.book, context.cwd, formula=formula, why=why, baker=baker, at=context.now, preview=preview
+            context.book,
+            context.cwd,
+            formula=formula,
+            why=why,
+            baker=baker,
+            at=context.now,
+            preview=preview,
+            meant=meant,
         )
     )
     say(saved_screen(result))

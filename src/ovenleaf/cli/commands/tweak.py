@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Preview, Why, say
+from ovenleaf.cli.answer import Meant, Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -28,6 +28,7 @@ def command(
     new: Annotated[
         list[str] | None, typer.Option(metavar="ITEM", help="An ingredient that is meant as spelled.")
     ] = None,
+    meant: Meant = "",
     preview: Preview = False,
 ) -> None:
     """Make a new revision: what changes, and why.
@@ -48,6 +49,7 @@ def command(
             baker=baker,
             at=context.now,
             preview=preview,
+            meant=meant,
             base=base,
             new=tuple(new or ()),
         )
