@@ -34,6 +34,9 @@ NEAR = Decimal("0.5")  # how far a part in weights may be from what it says it t
 def work_out_whole(formula: Formula, pantry: Pantry) -> Worked:
     """Work out a page with `ingredients:`. Raises a FormulaFault."""
     _check_names(formula)
+    if formula.kept_for_next_time:  # what is kept is taken from a bowl, and this page has none
+        item = formula.kept_for_next_time[0].item
+        raise faults.NoSuchPart(("kept_for_next_time", item), item=item, parts=())
     masses = line_masses(formula.ingredients, pantry, ("ingredients",))
     in_shares = is_in_shares(formula.ingredients)
     flour = flour_of(masses, pantry)

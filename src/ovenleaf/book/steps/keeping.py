@@ -88,8 +88,9 @@ def check_page(page: Page, name: str, pantry: Pantry, what: str, *, new: frozens
 
 
 def _unknown_items(page: Page, formula: Formula, pantry: Pantry, new: frozenset[str]) -> Iterator[Finding]:
+    parts = {part.name for part in (*formula.preferments, *formula.soakers, *formula.stages)}
     for where, line in all_lines(formula):
-        if pantry.get(line.item).known or line.item in new:
+        if pantry.get(line.item).known or line.item in new or line.item in parts:
             continue
         near = pantry.nearest(line.item)
         if near is None and not must_be_known(line.item):
