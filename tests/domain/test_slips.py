@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 
 import pytest
-from builders import sheet
 
+from builders import sheet
 from ovenleaf.domain.slips import slips
 
 SET_ON = {
@@ -18,31 +18,40 @@ SET_ON = {
     "Baguette": "strong wheat flour 100, water 68, salt 2, instant yeast 0.5 | 120 | 60",
     "Ciabatta": "strong wheat flour 100, water 78, salt 2.1, olive oil 3, instant yeast 0.4 | 150 | 45",
     "Brioche": "strong wheat flour 100, egg 50, whole milk 10, butter 50, sugar 10, salt 2, fresh yeast 3 | 90 | 90",
-    "Caraway rye": "medium rye flour 60, strong wheat flour 20, rye sour 40, water 54, salt 2, caraway seed 1.5 | 45 | 60",
+    "Caraway rye": "medium rye flour 60, strong wheat flour 20, rye sour 40, water 54, salt 2, "
+    "caraway seed 1.5 | 45 | 60",
     "Pan loaf": "strong wheat flour 100, water 60, butter 4, sugar 4, salt 1.9, instant yeast 1.1 | 75 | 60",
     "Bagel": "strong wheat flour 100, water 54, sugar 2, salt 2, instant yeast 0.7 | 60 | 40",
     "Country levain": "strong wheat flour 80, whole wheat flour 10, levain 20, water 66, salt 2 | 240 | 120",
-    "Seed loaf": "strong wheat flour 100, water 88, sunflower seed 30, linseed 25, salt 2.8, instant yeast 0.6 | 90 | 60",
-    "Honey milk bun": "strong wheat flour 100, whole milk 52, egg 10, butter 10, honey 8, salt 1.8, fresh yeast 2.4 | 75 | 55",
+    "Seed loaf": "strong wheat flour 100, water 88, sunflower seed 30, linseed 25, salt 2.8, "
+    "instant yeast 0.6 | 90 | 60",
+    "Honey milk bun": "strong wheat flour 100, whole milk 52, egg 10, butter 10, honey 8, salt 1.8, "
+    "fresh yeast 2.4 | 75 | 55",
 }
 REPORTED = {
-    "Dinner roll": "strong wheat flour 100, whole milk 45, water 15, butter 8, sugar 6, salt 1.8, instant yeast 1 | 75 | 50",
+    "Dinner roll": "strong wheat flour 100, whole milk 45, water 15, butter 8, sugar 6, salt 1.8, "
+    "instant yeast 1 | 75 | 50",
     "Breakfast roll": "strong wheat flour 100, water 58, salt 2, lard 2, fresh yeast 2.5 | 40 | 45",
     "French baguette": "strong wheat flour 100, water 70, salt 1.8, fresh yeast 1 | 150 | 60",
     "Focaccia": "strong wheat flour 100, water 75, salt 2.2, olive oil 6, instant yeast 0.6 | 150 | 40",
-    "Stollen": "strong wheat flour 100, whole milk 28, butter 40, sugar 12, egg 8, raisins 60, salt 1.4, fresh yeast 6 | 60 | 40",
+    "Stollen": "strong wheat flour 100, whole milk 28, butter 40, sugar 12, egg 8, raisins 60, salt 1.4, "
+    "fresh yeast 6 | 60 | 40",
     "Challah": "strong wheat flour 100, water 32, egg 22, olive oil 8, sugar 9, salt 1.8, instant yeast 1 | 90 | 60",
     "Hearth loaf": "strong wheat flour 85, medium rye flour 15, water 68, salt 2, instant yeast 0.5 | 120 | 60",
     "Wholemeal tin loaf": "whole wheat flour 100, water 76, honey 2, salt 1.9, instant yeast 1 | 75 | 50",
-    "Sandwich bread": "strong wheat flour 100, whole milk 30, water 32, butter 5, sugar 3, salt 2, instant yeast 1 | 75 | 60",
+    "Sandwich bread": "strong wheat flour 100, whole milk 30, water 32, butter 5, sugar 3, salt 2, "
+    "instant yeast 1 | 75 | 60",
     "Pizza": "strong wheat flour 100, water 62, salt 2.4, olive oil 2, instant yeast 0.3 | 240 | 90",
     "Pretzel": "strong wheat flour 100, water 51, butter 3, salt 2, fresh yeast 2 | 45 | 30",
-    "Rye mixed loaf": "medium rye flour 35, strong wheat flour 45, rye sour 40, water 48, salt 2, fresh yeast 0.8 | 40 | 60",
+    "Rye mixed loaf": "medium rye flour 35, strong wheat flour 45, rye sour 40, water 48, salt 2, "
+    "fresh yeast 0.8 | 40 | 60",
     "Sourdough boule": "strong wheat flour 90, levain 20, water 64, salt 2 | 240 | 150",
     "Tuscan loaf": "strong wheat flour 100, water 64, instant yeast 0.6 | 120 | 60",
-    "Olive flatbread": "strong wheat flour 100, water 72, olive oil 8, olives 30, salt 2, active dry yeast 1.2 | 120 | 30",
+    "Olive flatbread": "strong wheat flour 100, water 72, olive oil 8, olives 30, salt 2, "
+    "active dry yeast 1.2 | 120 | 30",
     "Potato loaf": "strong wheat flour 100, water 48, boiled potato 40, salt 2.2, fresh yeast 2 | 75 | 60",
-    "Cinnamon bun": "strong wheat flour 100, whole milk 50, egg 8, butter 12, sugar 12, salt 1.5, instant yeast 1.4 | 75 | 50",
+    "Cinnamon bun": "strong wheat flour 100, whole milk 50, egg 8, butter 12, sugar 12, salt 1.5, "
+    "instant yeast 1.4 | 75 | 50",
     "Country bread": "strong wheat flour 90, whole wheat flour 10, water 78, salt 2.1, instant yeast 0.2 | 300 | 75",
     "Plait": "strong wheat flour 100, whole milk 55, butter 12, egg 4, sugar 2, salt 1.8, fresh yeast 4 | 70 | 45",
     "Seeded rye loaf": "medium rye flour 50, strong wheat flour 50, water 90, sunflower seed 25, linseed 20, salt 2.6,"

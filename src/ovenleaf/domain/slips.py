@@ -117,7 +117,7 @@ def _factor(value: Decimal, usual: Decimal) -> str:
 def _water(sheet: Sheet) -> Iterator[Slip]:
     water = sheet.totals.all_water
     style, band = usual_water(sheet)
-    if band.holds(water):
+    if band.holds(water) or band.holds(water - _drunk_by_seeds(sheet)):
         return
     swapped = _digits_swapped(sheet.totals.water_poured)
     would = water - sheet.totals.water_poured + swapped if swapped else None
@@ -128,6 +128,12 @@ def _water(sheet: Sheet) -> Iterator[Slip]:
         message=f"All water is {pct(water)} of the flour; {pct(band.low)} to {pct(band.high)} is usual"
         f"{' for ' + style if style else ''}.{guess}{grams}",
     )
+
+
+def _drunk_by_seeds(sheet: Sheet) -> Decimal:
+    """The water that seeds take up, about half their weight (common practice, no source)."""
+    kinds = dict(sheet.kinds)
+    return sum((share.pct for share in sheet.worked.whole if kinds[share.item] is Kind.SEED), ZERO) / 2
 
 
 def usual_water(sheet: Sheet) -> tuple[str, Band]:
