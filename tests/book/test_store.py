@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from dataclasses import replace
 from datetime import datetime, timedelta, timezone
@@ -360,8 +361,8 @@ def test_a_real_ctrl_c_is_put_off_until_the_entry_is_saved(book, stage):
     before = state_of(book)
 
     def press(name):
-        if name == stage:
-            os.kill(os.getpid(), signal.SIGINT)
+        if name == stage:  # to this thread: the program has one, a test runner may have more
+            signal.pthread_kill(threading.get_ident(), signal.SIGINT)
 
     with pytest.raises(Interrupted) as caught:
         store.write(book, CHANGES, ENTRY, at_stage=press)
