@@ -15,6 +15,7 @@ from support import check_golden, run_ovenleaf
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+    from pathlib import Path
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -211,9 +211,12 @@ def set_in_index(
     )  # fmt: skip
 
 
-def refresh_index(root: Path, *, pass_fds: Sequence[int] = ()) -> None:
-    """Lets the shared index note the files' times, so that looking for changes need not read them all."""
-    run(root, "update-index", "-q", "--unmerged", "--ignore-missing", "--refresh", pass_fds=pass_fds)
+def refresh_index(root: Path, paths: Iterable[str], *, pass_fds: Sequence[int] = ()) -> None:
+    """Lets the shared index note the times of files it lists, so that looking for changes need not read them."""
+    args = ("add", "--refresh", "--pathspec-from-file=-", "--pathspec-file-nul")
+    names = "".join(f"{path}\0" for path in paths)
+    if names:
+        run(root, *args, input=names.encode(), env_extra={"GIT_LITERAL_PATHSPECS": "1"}, pass_fds=pass_fds)
 
 
 def read_tree(root: Path, rev: str | None, *, index: Path | None = None, pass_fds: Sequence[int] = ()) -> None:

@@ -201,7 +201,7 @@ def update_shared_index(root: Path, ids: Mapping[str, str | None], *, pass_fds: 
     if not (layout.git_folder(root) / "index").exists():
         git.read_tree(root, git.head(root), pass_fds=pass_fds)
     git.set_in_index(root, ids, pass_fds=pass_fds)
-    git.refresh_index(root, pass_fds=pass_fds)
+    git.refresh_index(root, (path for path, found in ids.items() if found), pass_fds=pass_fds)
 
 
 def recover(root: Path, *, pass_fds: Sequence[int]) -> str | None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import find_trial
+from ovenleaf.book.steps.bakes import find_trial, is_day
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
-from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.shelf import Shelf, UnknownFormula, formula_names, is_draft, newest, revision_of, take
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.revision import place_of, slug_of
 from ovenleaf.domain.sheet import Sheet, sheet
@@ -47,6 +47,8 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
         shelf = take(book.root, trial.formula)
         plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
         return ShownTrial(view=trial_view(trial, plan, pantry), book=book.page)
+    if revision:
+        raise UnknownFormula(name, formula_names(book.root))
     known = pantry.get(name)
     if known.known:
         return IngredientView(ingredient=known)
@@ -64,4 +66,5 @@ def _formula(shelf: Shelf, revision: str, pantry: Pantry) -> Sheet:
 
 
 def _may_be_trial(name: str, revision: str) -> bool:
-    return place_of(name.upper()) is not None or name == "last" or "/" in name or bool(revision)
+    """A code, `last`, an id, or a formula and a day; a formula and a revision is none."""
+    return place_of(name.upper()) is not None or name == "last" or "/" in name or is_day(revision)

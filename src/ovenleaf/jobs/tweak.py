@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials
-from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next
+from ovenleaf.book.steps.keeping import Checked, DoesNotComeOut, WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.questioning import ask_back
 from ovenleaf.book.steps.sheets import kept_sheet
@@ -17,10 +17,12 @@ from ovenleaf.book.steps.tweaking import tweaked_page
 from ovenleaf.compare.bakes import done
 from ovenleaf.compare.formula_diff import FormulaDiff, compare
 from ovenleaf.compare.headline import headline
+from ovenleaf.domain.faults import FlourSum
 from ovenleaf.domain.formula import same_content
+from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.quantity import Amount
 from ovenleaf.domain.sheet import Sheet, sheet
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.results import Poured, Tweaked
 
 if TYPE_CHECKING:
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.records.nodes import Page
 
 
 class NothingChanges(Refusal):
@@ -65,7 +68,7 @@ def tweak(
     kept = revision_of(shelf, base)
     before = kept_sheet(shelf, kept, pantry)
     page = tweaked_page(replace(kept.page(), path=shelf.path), before, edits, pantry)
-    checked = check_page(page, shelf.name, pantry, "Not tweaked", new=frozenset(new))
+    checked = _check(page, shelf, before, edits, why, pantry, frozenset(new))
     if same_content(before.formula, checked.formula):
         raise NothingChanges(shelf.name, f"revision {kept.name.number}")
     if not why:
@@ -79,6 +82,29 @@ def tweak(
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
     ahead = put(book.root, keep.pages | asked.pages, stamp, line, why, expect=keep.expect | asked.expect)
     return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, slips=asked.slips, ahead=ahead)
+
+
+def _check(
+    page: Page,
+    shelf: Shelf,
+    before: Sheet,
+    edits: Sequence[str],
+    why: str,
+    pantry: Pantry,
+    new: frozenset[str],
+) -> Checked:
+    """The page after the edits, checked; where flours no longer come to 100 %, how one can take up the rest."""
+    try:
+        return check_page(page, shelf.name, pantry, "Not tweaked", new=new)
+    except DoesNotComeOut as refusal:
+        named = {edit.partition("=")[0].strip() for edit in edits}
+        flours = [item for item, kind in before.kinds if kind is Kind.FLOUR and item not in named]
+        if not isinstance(refusal.fault, FlourSum) or not flours or before.worked.flour_g is not None:
+            raise
+        rest = _quoted(f"{flours[-1]}=rest")
+        command = f'ovenleaf tweak {shelf.name} {" ".join(map(_quoted, edits))} {rest} --why "{why or "..."}"'
+        words = f"{flours[-1]} takes up the rest"
+        raise PageRefused(refusal.what, refusal.findings, next=(Next(command, words),)) from None
 
 
 def _quoted(edit: str) -> str:

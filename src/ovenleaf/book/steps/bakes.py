@@ -115,10 +115,11 @@ def _meant(typed: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
     if by_name := tuple(trial for trial in trials if trial.name == typed):
         return by_name
     formula, _, day = typed.replace("/", " ").rpartition(" ")
-    return tuple(t for t in trials if _is_day(day) and t.formula == slug_of(formula) and t.bake_date == day)
+    return tuple(t for t in trials if is_day(day) and t.formula == slug_of(formula) and t.bake_date == day)
 
 
-def _is_day(text: str) -> bool:
+def is_day(text: str) -> bool:
+    """True for a day as pages have it: `2026-11-18`."""
     try:
         date.fromisoformat(text)
     except ValueError:

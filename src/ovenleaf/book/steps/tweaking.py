@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.benchline import read as read_line
@@ -191,10 +192,13 @@ def _understood(one: Edit, field: str) -> str:
     line = editing.line_with_field("", field, one.text)
     read = read_line(line)
     if read.doubts or read.get(field) is None:
-        doubt = f" {read.doubts[0].capitalize()}." if read.doubts else ""
-        raise CannotTweak(
-            one.typed, f"{one.text} is not a {field}.{doubt}", "As in bulk.time=60min, bake.temperature=230C"
+        bare = re.fullmatch(r"[0-9.,]+", one.text)
+        what = (
+            f"{one.text} has no {'scale' if 'temperature' in field else 'unit'}"
+            if bare
+            else f"{one.text} is no {field}"
         )
+        raise CannotTweak(one.typed, f"{what}.", "As in bulk.time=60min, bake.temperature=230C")
     return one.text
 
 
