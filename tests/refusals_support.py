@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-GIT_WORDS = "commit branch head hash repository remote push pull merge fetch clone stash tag checkout origin conflict blob"
+GIT_WORDS = (
+    "commit branch head hash repository remote push pull merge fetch clone stash tag checkout origin conflict blob"
+)
 
 
 def snapshot(root):

@@ -182,6 +182,11 @@ def entries_since(root: Path, base: str | None, *, limit: int) -> tuple[str, ...
     return tuple(run(root, *args).decode().split())
 
 
+def tidy(root: Path) -> None:
+    """Let git pack what has piled up, when it thinks it is time; that takes two milliseconds when it is not."""
+    run(root, "gc", "--auto", "--quiet")
+
+
 def blob_id(data: bytes) -> str:
     """The id git gives to these very bytes, worked out without git."""
     return hashlib.sha1(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()

@@ -57,5 +57,8 @@ def _unsaved(root: Path) -> tuple[str, ...]:
 def _cut_off(root: Path) -> str:
     if not layout.git_folder(root).exists():
         return ""
-    pending = journal.load(root)
+    try:
+        pending = journal.load(root)
+    except Refusal as refusal:
+        return refusal.what.rstrip(".")
     return "" if pending is None else pending.what

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf import __version__
-from ovenleaf.book import store
+from ovenleaf.book import git, store
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -58,4 +59,7 @@ def put(
         at=stamp.at,
     )
     changes = {page: text.encode() if isinstance(text, str) else text for page, text in pages.items()}
-    return store.write(root, changes, entry, expect=expect).recovered or ""
+    written = store.write(root, changes, entry, expect=expect)
+    with contextlib.suppress(git.GitFault):  # the entry is saved; packing can wait
+        git.tidy(root)
+    return written.recovered or ""
