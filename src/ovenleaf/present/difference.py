@@ -63,10 +63,12 @@ def _part_item(row: ItemRow) -> str:
 
 def totals_table(diff: FormulaDiff, left: str, right: str) -> str:
     """The totals that moved, without those that one line of the formula tells already."""
+    moved = {row.name: rounded(row.change, 1) for row in diff.totals}
+    told = _TOLD_ALREADY | ({"all water"} if moved["all water"] == moved["water as poured"] else set())
     lines = [
         (row.name, pct(before), pct(after), points(before, after))
         for row in diff.totals
-        if row.name not in _TOLD_ALREADY
+        if row.name not in told
         and (before := _shown(row.name, row.before)) != (after := _shown(row.name, row.after))
     ]
     return rows(lines, "<>><", heading=("", left, right, "")) if lines else ""
