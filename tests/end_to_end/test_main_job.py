@@ -6,6 +6,7 @@ import json
 import re
 
 import pytest
+
 from refusals_support import reads_well
 
 PAGE = """\

@@ -173,7 +173,7 @@ def test_a_published_biga_in_pounds(oven, book):
     assert (dough["wheat flour"], dough["water"]) == (pytest.approx(16), pytest.approx(12.2))
     assert dough["biga"] == pytest.approx(6.4)
     assert sum(dough.values()) == pytest.approx(35.24)
-    assert 35.24 / 1.125 == pytest.approx(31.32, abs=0.005)  # pieces of 1.125 lb
+    assert pytest.approx(31.32, abs=0.005) == 35.24 / 1.125  # pieces of 1.125 lb
 
 
 @pytest.mark.parametrize("page", [LEVAIN, LEVAIN_IN_BOWLS], ids=["as a whole", "bowl by bowl"])

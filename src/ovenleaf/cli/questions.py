@@ -21,21 +21,13 @@ if TYPE_CHECKING:
 TRIES = 3
 
 
-class HungUp(Exception):
-    """The terminal was closed."""
-
-
 @contextlib.contextmanager
 def open_line() -> Iterator[None]:
     """While this lasts, a terminal that is closed ends the questions instead of the program."""
     if not hasattr(signal, "SIGHUP"):
         yield
         return
-
-    def hang_up(*_: object) -> None:
-        raise HungUp
-
-    before = signal.signal(signal.SIGHUP, hang_up)
+    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)  # the next read finds nobody there, and that is enough
     try:
         yield
     finally:
@@ -48,15 +40,15 @@ def ask(text: str, indent: int = 2) -> str | None:
         typer.echo(f"{' ' * indent}{text}: ", nl=False)
         sys.stdout.flush()
         answer = sys.stdin.readline()
-    except (HungUp, OSError):
+    except OSError:
         return None
     return answer.strip() if answer else None
 
 
-def remark(text: str) -> None:
-    """A line between two questions."""
+def remark(text: str, indent: int = 4) -> None:
+    """A line between two questions, where there is still somebody to read it."""
     with contextlib.suppress(OSError):
-        typer.echo(f"    {text}")
+        typer.echo(f"{' ' * indent}{text}".rstrip())
 
 
 BACK, STOP = "back", "stop"
@@ -116,7 +108,7 @@ def ask_formula(check: Callable[[str, list[TypedLine]], TypedLine]) -> tuple[lis
             remark(line.problem)
         else:
             lines.append(line)
-    typer.echo()
+    remark("")
     wanted = {"makes": "What does it make", "crust": "The crust you want", "crumb": "The crumb you want"}
     said: dict[str, str] = {}
     for key, text in wanted.items() if lines else ():

@@ -115,7 +115,7 @@ def _which_flour(flour: str, typed: str, _: Said) -> Taken:
 
 def _batch(typed: str, worked: Worked) -> Taken:
     """A batch; a bare weight is one of flour."""
-    for said in (typed, f"{typed} flour"):
+    for said in (typed, f"{typed} flour", f"{typed} g flour"):
         flour = flour_in_batch(said, worked)
         if flour:
             return Taken(said=Said(batch=said), echo=f"Taken as {grams(flour)} of flour.")

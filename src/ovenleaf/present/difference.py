@@ -68,8 +68,7 @@ def totals_table(diff: FormulaDiff, left: str, right: str) -> str:
     lines = [
         (row.name, pct(before), pct(after), points(before, after))
         for row in diff.totals
-        if row.name not in told
-        and (before := _shown(row.name, row.before)) != (after := _shown(row.name, row.after))
+        if row.name not in told and (before := _shown(row.name, row.before)) != (after := _shown(row.name, row.after))
     ]
     return rows(lines, "<>><", heading=("", left, right, "")) if lines else ""
 

@@ -152,7 +152,13 @@ def rows(
     assert all(len(line) == len(spec) for line in table), "a cell for each column"
     widths = [max(width_of(line[column]) for line in table) for column in range(len(spec))]
     starts = _starts(widths, spec, indent)
+    if len(spec) > 2 and starts[-1] + min(widths[-1], _LEAST_WORDS) > WIDTH:
+        return _sentences(table if heading else [tuple("" for _ in spec), *table], indent)
     return "\n".join(_row(line, spec, widths, starts) for line in table)
+
+
+# A table that leaves less than this for the words that close its rows is told in sentences instead.
+_LEAST_WORDS = 14
 
 
 def _sentences(table: Sequence[tuple[str, ...]], indent: int) -> str:
@@ -163,12 +169,15 @@ def _sentences(table: Sequence[tuple[str, ...]], indent: int) -> str:
         rest = [_with_head(head, cell) for head, cell in zip(heads[1:], cells, strict=True) if cell]
         first = f"{heads[0]} {name}".strip()
         between = "; " if any(heads[1:]) else ", "
-        said.append(f"{first[:1].upper()}{first[1:]}{': ' if rest else ''}{between.join(rest)}.")
+        said.append(f"{first[:1].upper()}{first[1:]}{': ' if rest else ''}{between.join(rest)}")
+    said = [sentence if sentence.endswith((".", "?", "!")) else f"{sentence}." for sentence in said]
     return "\n".join(wrap(sentence, indent, hanging=2) for sentence in said)
 
 
 def _with_head(head: str, cell: str) -> str:
     """A figure with what it is a figure of; a heading with a figure of its own is kept apart by a comma."""
+    if head in cell:
+        return cell
     return f"{head}{',' if re.search(r'[0-9]', head) else ''} {cell}".strip()
 
 

@@ -75,7 +75,7 @@ def _is_name(path: Path, page: str) -> bool:
 
 def _asked(page: str) -> Typed:
     """Ask for a new formula line by line; what comes of it is a page like any other."""
-    from ovenleaf.cli.questions import ask_formula, open_line
+    from ovenleaf.cli.questions import ask_formula, open_line, remark
     from ovenleaf.jobs.ask import check_line, formula_page, new_name
     from ovenleaf.jobs.enter import Typed
 
@@ -88,7 +88,7 @@ def _asked(page: str) -> Typed:
     )
     with open_line():
         lines, said = ask_formula(lambda typed, before: check_line(context.book, context.cwd, typed, before))
-    say("")
+    remark("")
     aims = {key: said.get(key, "") for key in ("crust", "crumb")}
     text = formula_page(name, title, lines, said.get("makes", ""), aims)
     return Typed(data=text.encode(), source=f"{name}, as told")

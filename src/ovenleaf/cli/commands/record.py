@@ -125,7 +125,7 @@ def _which(formula: str, revision: str) -> str:
 
 def _asked(formula: str, revision: str, taster: str) -> Told:
     """The bake in answers to questions, in the order of the bench."""
-    from ovenleaf.cli.questions import ask_bake, open_line
+    from ovenleaf.cli.questions import ask_bake, open_line, remark
     from ovenleaf.jobs.ask import bench_questions
     from ovenleaf.jobs.record import Told
 
@@ -142,7 +142,7 @@ def _asked(formula: str, revision: str, taster: str) -> Told:
     )
     with open_line():
         answers = ask_bake(asked)
-    say("")
+    remark("")
     return Told(answers=answers)
 
 
