@@ -9,7 +9,7 @@ import typer
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from ovenleaf.present.documents import Document
+    from ovenleaf.present.documents.common import Document
 
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON, for scripts.")]
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in a few words of your own.")]
@@ -40,6 +40,6 @@ def say(text: str) -> None:
 
 def say_document(document: Document) -> None:
     """A document for scripts."""
-    from ovenleaf.present.documents import text
+    from ovenleaf.present.documents.common import text
 
     typer.echo(text(document))

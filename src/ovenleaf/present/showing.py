@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.sheet import Sheet
-from ovenleaf.present import documents
+from ovenleaf.present.documents import bakes, formulas
 from ovenleaf.present.formula import sheet_screen
 from ovenleaf.present.ingredient import ingredient_screen
 from ovenleaf.present.trial import trial_screen
 from ovenleaf.results import IngredientView, ShownTrial
 
 if TYPE_CHECKING:
-    from ovenleaf.present.documents import Document
+    from ovenleaf.present.documents.common import Document
 
 
 def screen(found: Sheet | ShownTrial | IngredientView) -> str:
@@ -30,8 +30,8 @@ def document(found: Sheet | ShownTrial | IngredientView) -> Document:
     """The document of a formula, a trial or an ingredient."""
     match found:
         case Sheet():
-            return documents.formula(found)
+            return formulas.formula(found)
         case ShownTrial():
-            return documents.trial(found)
+            return bakes.trial(found)
         case IngredientView():
-            return documents.ingredient(found.ingredient)
+            return formulas.ingredient(found.ingredient)

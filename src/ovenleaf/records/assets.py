@@ -37,3 +37,14 @@ def sample_book_folder() -> Path:
 def ingredients_text() -> str:
     """Give the built-in ingredient list as the text of a page."""
     return (_PACKAGE / "ingredients.yaml").read_text(encoding="utf-8")
+
+
+def answer_kinds() -> tuple[str, ...]:
+    """Give the kinds of documents that commands answer with."""
+    folder = _folder("schemas") / "answers"
+    return tuple(sorted(path.name.removesuffix(".v1.json") for path in folder.glob("*.v1.json")))
+
+
+def answer_schema_text(kind: str) -> str:
+    """Give the schema of a document, as JSON text."""
+    return (_folder("schemas") / "answers" / f"{kind}.v1.json").read_text(encoding="utf-8")

@@ -24,7 +24,7 @@ def command(
     Example: ovenleaf check
     """
     from ovenleaf.jobs.check import check
-    from ovenleaf.present import documents
+    from ovenleaf.present.documents import books
     from ovenleaf.present.findings import check_screen
 
     context = current()
@@ -40,7 +40,7 @@ def command(
         return
     result = check(context.book, context.cwd, context.now.date())
     if as_json:
-        say_document(documents.check(result))
+        say_document(books.check(result))
     else:
         say_screen(lambda: check_screen(result), sentences=sentences)
     if result.trouble:

@@ -32,8 +32,8 @@ def command(
     Two bakes: ovenleaf diff --trials A3 A5
     """
     from ovenleaf.jobs.diff import diff, diff_trials
-    from ovenleaf.present import documents
     from ovenleaf.present.comparison import diff_screen
+    from ovenleaf.present.documents import comparing
 
     context = current()
     if any(trials):
@@ -43,6 +43,6 @@ def command(
     else:
         raise typer.BadParameter("name a formula, or two bakes with --trials")
     if as_json:
-        say_document(documents.diff(result))
+        say_document(comparing.diff(result))
     else:
         say_screen(lambda: diff_screen(result), sentences=sentences)

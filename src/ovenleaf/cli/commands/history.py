@@ -20,12 +20,12 @@ def command(
     Example: ovenleaf history market-roll
     """
     from ovenleaf.jobs.history import history
-    from ovenleaf.present import documents
+    from ovenleaf.present.documents import comparing
     from ovenleaf.present.lists import history_screen
 
     context = current()
     result = history(context.book, context.cwd, formula)
     if as_json:
-        say_document(documents.history(result))
+        say_document(comparing.history(result))
     else:
         say_screen(lambda: history_screen(result), sentences=sentences)

@@ -12,12 +12,12 @@ def command(as_json: AsJson = False, sentences: AsSentences = False) -> None:
     Example: ovenleaf list
     """
     from ovenleaf.jobs.listing import listing
-    from ovenleaf.present import documents
+    from ovenleaf.present.documents import books
     from ovenleaf.present.lists import list_screen
 
     context = current()
     result = listing(context.book, context.cwd)
     if as_json:
-        say_document(documents.listing(result))
+        say_document(books.listing(result))
     else:
         say_screen(lambda: list_screen(result), sentences=sentences)

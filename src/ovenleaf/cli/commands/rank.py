@@ -23,12 +23,12 @@ def command(
     Example: ovenleaf rank market-roll --by revision
     """
     from ovenleaf.jobs.rank import ranked
-    from ovenleaf.present import documents
+    from ovenleaf.present.documents import comparing
     from ovenleaf.present.ranking import rank_screen
 
     context = current()
     result = ranked(context.book, context.cwd, formulas or (), by=by, weights=weights, top=top)
     if as_json:
-        say_document(documents.rank(result))
+        say_document(comparing.rank(result))
     else:
         say_screen(lambda: rank_screen(result), sentences=sentences)

@@ -6,13 +6,17 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
+from ovenleaf.cli.answer import AsJson, AsSentences, say, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
 def command(
-    name: Annotated[str, typer.Argument(help="A formula, a trial's code (or last), or an ingredient.")],
+    name: Annotated[str, typer.Argument(help="A formula, a trial's code (or last), or an ingredient.")] = "",
     revision: Annotated[list[str] | None, typer.Argument(metavar="[R]", help="A revision, if not the newest.")] = None,
+    schema: Annotated[
+        str,
+        typer.Option("--schema", metavar="KIND", help="The schema of a page (trial) or an answer (ovenleaf.rank/1)."),
+    ] = "",
     as_json: AsJson = False,
     sentences: AsSentences = False,
 ) -> None:
@@ -23,6 +27,13 @@ def command(
     from ovenleaf.jobs.show import show
     from ovenleaf.present.showing import document, screen
 
+    if schema:
+        from ovenleaf.jobs.schemas import schema_of
+
+        say(schema_of(schema).rstrip())
+        return
+    if not name:
+        raise typer.BadParameter("name a formula, a trial or an ingredient")
     context = current()
     result = show(context.book, context.cwd, name, " ".join(revision or ()))
     if as_json:

@@ -49,13 +49,13 @@ def command(
     Example: ovenleaf weigh market-roll --pieces 24 --each 85g --bench-loss 2%
     """
     from ovenleaf.jobs.weigh import WeighOptions, formulas_and_revision, weigh, write_new
-    from ovenleaf.present import documents
     from ovenleaf.present.calendar import calendar_text
+    from ovenleaf.present.documents import formulas
     from ovenleaf.present.sheet import printed_sheet
     from ovenleaf.present.weighing import weigh_screen
 
     context = current()
-    formulas, revision = formulas_and_revision(words)
+    names, revision = formulas_and_revision(words)
     options = WeighOptions(
         pieces=pieces,
         each=each,
@@ -81,12 +81,12 @@ def command(
         calendar=calendar,
         sheet=sheet,
     )
-    result = weigh(context.book, context.cwd, formulas, revision, options, context.now)
+    result = weigh(context.book, context.cwd, names, revision, options, context.now)
     if calendar:
         write_new(context.cwd / Path(calendar), calendar, calendar_text(result, context.now))
     if sheet:
         write_new(context.cwd / Path(sheet), sheet, printed_sheet(result, context.now))
     if as_json:
-        say_document(documents.weigh(result))
+        say_document(formulas.weigh(result))
     else:
         say_screen(lambda: weigh_screen(result), sentences=sentences)

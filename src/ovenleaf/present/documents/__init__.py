@@ -1,0 +1,1 @@
+"""Answers as JSON for scripts, one module for each thing that is answered about."""

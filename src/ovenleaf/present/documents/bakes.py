@@ -1,0 +1,68 @@
+"""A trial as a document, whole and in short."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.evidence.ranking import outcome
+
+if TYPE_CHECKING:
+    from ovenleaf.domain.trial import Marks, Trial
+    from ovenleaf.present.documents.common import Document
+    from ovenleaf.results import ShownTrial
+
+
+def trial(result: ShownTrial) -> Document:
+    """`show TRIAL`: what was planned, what was done, every taster's marks."""
+    view, page = result.view, result.view.trial
+    of = outcome(page.scores, result.book.weights)
+    return {
+        "format": "ovenleaf.trial/1",
+        **trial_in_short(page),
+        "batch": page.batch or None,
+        "rows": [
+            {"name": r.name, "planned": r.before or None, "actual": r.after or None, "gap": r.words or None}
+            for r in view.rows
+        ],
+        "measured": dict(page.measured),
+        "bake_loss_pct": view.loss,
+        "scale": str(page.scale) if page.scale else None,
+        "scores": [_marks(marks) for marks in page.scores],
+        "crumb": of.crumb,
+        "crust": of.crust,
+        "score": of.score,
+        "missing": list(view.missing),
+        "log": list(page.log),
+        "corrections": [
+            {"field": m.field, "was": m.was, "now": m.now, "by": m.by, "at": m.at, "why": m.why}
+            for m in page.corrections
+        ],
+        "left_out": page.left_out or None,
+    }
+
+
+def trial_in_short(page: Trial) -> Document:
+    """A trial by its names, its state and its day."""
+    return {
+        "trial": page.name,
+        "code": page.code,
+        "formula": page.formula,
+        "revision": page.revision,
+        "state": page.state.value,
+        "bake_date": page.bake_date or None,
+        "baker": page.baker or None,
+    }
+
+
+def _marks(marks: Marks) -> Document:
+    return {
+        "taster": marks.taster,
+        "crumb": marks.crumb,
+        "crust": marks.crust,
+        "flavour": marks.flavour,
+        "bake_again": marks.bake_again,
+        "faults": list(marks.faults),
+        "hours_after": marks.hours_after,
+        "blind": marks.blind,
+        "note": marks.note or None,
+    }

@@ -1,0 +1,131 @@
+"""Comparisons, rankings and histories as documents."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.present.documents.common import findings_of, outcome_of
+
+if TYPE_CHECKING:
+    from ovenleaf.present.documents.common import Document
+    from ovenleaf.results import Diff, History, RankedTrials, Side
+
+
+def history(result: History) -> Document:
+    """`history`."""
+    return {
+        "format": "ovenleaf.history/1",
+        "formula": result.name,
+        "draft": result.draft,
+        "revisions": [
+            {
+                "revision": str(row.revision),
+                "number": row.revision.number,
+                "by": list(row.by),
+                "saved": row.saved,
+                "why": row.why or None,
+                "made_from": list(row.made_from),
+                "mark": row.mark or None,
+                "pin": row.pin,
+                **outcome_of(row.doughs, row.outcome),
+            }
+            for row in result.rows
+        ],
+        "findings": findings_of(result.findings),
+    }
+
+
+def diff(result: Diff) -> Document:
+    """`diff`. An item's `stage` is null for the whole formula; a part's own rows stand where its split moved."""
+    found = result.diff
+    return {
+        "format": "ovenleaf.diff/1",
+        "formula": result.after.sheet.formula.name,
+        "from": _revision(result.before),
+        "to": _revision(result.after),
+        "ingredients": [
+            {
+                "item": row.item,
+                "stage": row.stage,
+                "from_pct": row.before,
+                "to_pct": row.after,
+                "change_points": row.change,
+            }
+            for row in found.items
+        ],
+        "totals": [
+            {"name": row.name, "from_pct": row.before, "to_pct": row.after, "change_points": row.change}
+            for row in found.totals
+        ],
+        "process": [
+            {"step": row.step, "field": row.field or None, "from": row.before or None, "to": row.after or None}
+            for row in found.process
+        ],
+        "beside": [
+            {"about": row.step, "field": row.field or None, "from": row.before or None, "to": row.after or None}
+            for row in found.said
+        ],
+        "changes": found.independent,
+        "differing": list(found.differing),
+        "bakes": [
+            {"name": row.name, "from": row.before or None, "to": row.after or None, "gap": row.words or None}
+            for row in result.bakes
+        ],
+        "outcome": {
+            "from": outcome_of(result.before.doughs, result.before.outcome),
+            "to": outcome_of(result.after.doughs, result.after.outcome),
+        },
+        "findings": findings_of(result.findings),
+    }
+
+
+def _revision(side: Side) -> str | None:
+    return None if side.sheet.revision is None else str(side.sheet.revision)
+
+
+def rank(result: RankedTrials) -> Document:
+    """`rank`. Blank is null, never zero; `chance_best` is not worked out yet."""
+    document: Document = {
+        "format": "ovenleaf.rank/1",
+        "by": "trial" if result.revisions is None else "revision",
+        "scale": str(result.book.scale),
+        "weights": dict(result.weights),
+        "rows": _revision_rows(result) if result.revisions is not None else _trial_rows(result),
+        "left_out": [{"trial": page.name, "code": page.code, "why": why} for page, why in result.ranking.left_out],
+        "findings": findings_of(result.findings),
+    }
+    return document
+
+
+def _trial_rows(result: RankedTrials) -> list[Document]:
+    return [
+        {
+            "place": row.place,
+            "trial": row.trial.name,
+            "code": row.trial.code,
+            "formula": row.trial.formula,
+            "revision": row.trial.revision,
+            "score": row.outcome.score,
+            "crumb": row.outcome.crumb,
+            "crust": row.outcome.crust,
+            "tasters": list(row.outcome.tasters),
+        }
+        for row in result.ranking.rows[: result.top]
+    ]
+
+
+def _revision_rows(result: RankedTrials) -> list[Document]:
+    return [
+        {
+            "place": row.place,
+            "formula": row.formula,
+            "revision": row.revision,
+            "doughs": row.doughs,
+            "mean": row.mean,
+            "low": row.low,
+            "high": row.high,
+            "lowest": row.low,
+            "chance_best": None,
+        }
+        for row in (result.revisions or ())[: result.top]
+    ]
