@@ -25,7 +25,8 @@ def test_a_name_no_list_holds_is_neither_flour_nor_water():
     nigella = pantry().get("nigella")
 
     assert not nigella.known
-    assert (nigella.flour, nigella.water, nigella.kind) == (0, 0, Kind.OTHER)
+    assert (nigella.flour, nigella.water_told, nigella.kind) == (0, 0, Kind.OTHER)
+    assert (nigella.water, nigella.fat, nigella.sugars, nigella.salt) == (None, None, None, None)
 
 
 def test_a_books_own_list_goes_before_the_built_in():
@@ -118,3 +119,60 @@ def test_a_figure_that_cannot_be_is_told(line, says):
 def test_a_decimal_comma_is_read_in_a_list_too():
     """As everywhere in a book."""
     assert pantry("odd:\n  water: 12,5\n").get("odd").water == Decimal("12.5")
+
+
+def test_what_is_not_known_is_not_nothing():
+    """A figure that is left out is not known, one that is 0 is; the water of a water needs no figure."""
+    known = pantry("our water:\n  kind: water\nfresh cheese:\n  kind: milk\n  fat: 0\n")
+
+    assert (known.get("fresh cheese").water, known.get("fresh cheese").fat) == (None, 0)
+    assert known.get("fresh cheese").water_told == 0
+    assert known.get("our water").water_told == 100
+    assert known.get("olive oil").water == 0
+    assert known.get("european butter").sugars is None
+
+
+def test_parts_beyond_a_hundred_are_told():
+    """Sugars are within the carbohydrate and salt within the ash; half a gram over is rounding."""
+    with pytest.raises(PageRefused) as caught:
+        pantry("odd:\n  water: 60\n  fat: 30\n  sugars: 12\n")
+    (finding,) = caught.value.findings
+    assert finding.message == "odd would hold 102 g in 100 g: water 60 g, fat 30 g and sugars 12 g."
+    assert finding.line == 2
+
+    right = "right:\n  water: 60\n  carbohydrate: 39\n  sugars: 39\n  ash: 1.5\n  salt: 1.5\n"
+    assert pantry(right).get("right").contents == Decimal("100.5")
+
+
+def test_an_override_keeps_the_other_names():
+    """Who lists unsalted butter anew still finds it as butter."""
+    known = pantry("Unsalted Butter:\n  kind: fat\n  water: 16\n  fat: 82\n  also:\n    - stall butter\n")
+
+    assert known.get("butter").water == 16
+    assert known.get("stall butter").water == 16
+    assert sum(name.lower() == "unsalted butter" for name in known.names) == 1
+
+
+def test_a_culture_brings_the_allergens_of_what_it_is_fed_with():
+    """Rye sour brings rye, a levain wheat (Regulation (EU) 1169/2011 Annex II)."""
+    assert set(pantry().get("rye sour").allergens) == {"rye", "gluten"}
+    assert set(pantry().get("levain").allergens) == {"wheat", "gluten"}
+
+
+def test_a_measure_has_a_spread_where_sources_differ():
+    """A cup of bread flour is 117 to 137 g (USDA SR28 20083 dipped; HERR 41 spooned 123, sifted 117)."""
+    known = pantry()
+
+    assert known.get("bread flour").spread("cup") == (117, 137)
+    assert known.get("plain flour").spread("cup") == (116, 126)
+    assert known.get("active dry yeast").spread("teaspoon") == (Decimal("2.96"), 4)
+    assert known.get("kosher salt").spread("teaspoon") == (Decimal("2.8"), 5)
+    assert known.get("honey").spread("cup") is None
+
+
+@pytest.mark.parametrize("line", ["bucket, full: 3 g, ours", "cup: 3 g, ours", "cup, full: 3, ours", "cup, full: 3 g"])
+def test_another_weight_is_measure_way_weight_and_source(line):
+    """Each of the four is wanted, and an example is shown."""
+    with pytest.raises(PageRefused) as caught:
+        pantry(f"odd:\n  weighed_otherwise:\n    {line}\n")
+    assert "Write it like cup, sifted: 117 g" in caught.value.findings[0].message
