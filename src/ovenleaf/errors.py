@@ -92,6 +92,20 @@ class Interrupted(KeyboardInterrupt):
         self.what = what
 
 
+class SayWhich(Refusal):
+    """One word of the command can mean more than one thing. Facts: `typed`, the word, and `names`, what it can mean.
+
+    Whoever knows the command line gives it again with each of the names in the word's place.
+    """
+
+    def __init__(
+        self, what: str, typed: str, names: Sequence[str], *, detail: Sequence[str] = (), next: Sequence[Next] = ()
+    ) -> None:
+        super().__init__(what, detail=detail, next=next)
+        self.typed = typed
+        self.names = tuple(names)
+
+
 class NoBaker(Refusal):
     """Nobody has said who writes in this copy of the book. Fact: `typed`, the command as it was typed."""
 

@@ -19,7 +19,7 @@ class Finding:
     """One thing that is wrong in the book.
 
     `code` is a short stable name for scripts (`flour-sum`), never shown on a screen;
-    `path` is relative to the book; `line` counts from 1; `message` is a sentence in the
+    `path` is relative to the book, "" for a page as it would be; `line` counts from 1; `message` is a sentence in the
     baker's words; `fix` says how to mend it, as a sentence or a command.
     """
 

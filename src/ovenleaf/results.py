@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.findings import Severity
 
 if TYPE_CHECKING:
+    from datetime import datetime
     from decimal import Decimal
     from pathlib import Path
 
@@ -54,7 +55,7 @@ class Entered(Written):
 
     sheet: Sheet
     diff: FormulaDiff | None = None
-    before: RevisionName | None = None
+    before: str = ""  # the revision it was made from, as a screen says it
     slips: tuple[Slip, ...] = ()
 
 
@@ -75,7 +76,7 @@ class Tweaked(Written):
 
     sheet: Sheet
     diff: FormulaDiff
-    before: RevisionName
+    before: str  # the revision it was made from, as a screen says it
     poured: tuple[Poured, ...] = ()
     slips: tuple[Slip, ...] = ()
 
@@ -97,6 +98,7 @@ class Recorded(Written):
     book: BookPage
     today: bool
     newest: bool  # False where a revision that is not the newest was named
+    keeper: str = ""  # as a screen says it, where none was named and the keeper is another than the newest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,12 +126,14 @@ class ListedFormula:
     name: str
     title: str
     revision: RevisionName | None
+    spoken: str  # the revision as a screen says it, "" where none is saved
     revisions: int
     trials: int
     draft: bool
     keeper: str = ""
     away: bool = False
     broken: bool = False
+    newer: bool = False  # broken only in that a newer ovenleaf wrote it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,6 +145,7 @@ class Listing:
     trials: tuple[tuple[Trial, Outcome], ...]
     trial_count: int
     findings: tuple[Finding, ...]
+    spoken: tuple[tuple[tuple[str, str], str], ...]  # each trial's formula and revision, as a screen says the latter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,7 +196,7 @@ class Diff:
     after: Side
     diff: FormulaDiff
     bakes: tuple[BakeRow, ...]
-    repeats: tuple[RankedRevision, ...]
+    repeats: tuple[tuple[str, RankedRevision], ...]  # each with its revision as a screen says it
     scale_top: Decimal
     top: str
     findings: tuple[Finding, ...]
@@ -266,6 +271,16 @@ class IngredientView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AddedIngredient(Written):
+    """An ingredient put into the book's own list. `instead` is what the name stood for so far, or None;
+    allergens that were not told are those of that."""
+
+    ingredient: Ingredient
+    allergens_told: bool
+    instead: Ingredient | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Marked(Written):
     """A revision that was marked. `higher` is another revision that stands first although this is the keeper."""
 
@@ -278,6 +293,7 @@ class Marked(Written):
     why: str
     was_keeper: str
     higher: RankedRevision | None
+    higher_spoken: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -312,7 +328,9 @@ class WeighUp:
     dilutions: tuple[Dilution, ...]
     weighed: tuple[tuple[str, Decimal], ...]
     keeper: bool
+    newer_draft: bool = False  # the page has been edited since this revision and is not saved
     swaps: tuple[Swap, ...] = ()
+    other_swaps: tuple[str, ...] = ()
     household: tuple[tuple[str, str], ...] = ()
     water: WaterAnswer | None = None
     slots: tuple[Slot, ...] = ()
@@ -320,10 +338,13 @@ class WeighUp:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weighed:
-    """What `weigh` worked out: one formula or several; `flours` adds up what all of them need, in g."""
+    """What `weigh` worked out: one formula or several; `flours` adds up what all of them need, in g, and
+    `builds` are the preferments that can be made once for all. `now` is on the kitchen's clock."""
 
     ups: tuple[WeighUp, ...]
     flours: tuple[tuple[str, Decimal], ...]
+    now: datetime
+    builds: tuple[Bowl, ...] = ()
     unit: str = "g"
     calendar: str = ""
     sheet_path: str = ""

@@ -56,7 +56,7 @@ class JournalUnreadable(Refusal):
             "An earlier entry was cut off, and the note of it cannot be read.",
             where=Place(".git/ovenleaf/pending"),
             detail=(
-                "Look at the pages you worked on last, put them right by hand if they need it, then",
+                "Look at the pages you worked on last, put them right by hand if they need it, then "
                 "delete the file .git/ovenleaf/pending and run the command again.",
             ),
         )

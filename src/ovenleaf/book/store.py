@@ -69,7 +69,7 @@ class CannotWrite(Refusal):
             if put_back
             else "Its pages could not be put back yet: the next command that writes does it, and says so."
         )
-        super().__init__(f"This could not be saved: {reason}.", detail=(after,))
+        super().__init__(f"This could not be saved: {reason}.", detail=(after, _MENDING.get(reason, _AGAIN)))
         self.reason = reason
         self.put_back = put_back
 
@@ -131,7 +131,7 @@ def write(
     except KeyboardInterrupt as stop:  # while waiting, or put off until the entry was saved
         raise Interrupted(saved=written is not None, what=entry.subject) from stop
     except OSError as fault:
-        raise CannotWrite(_reason(fault) or _UNKNOWN) from fault
+        raise CannotWrite(reason_of(fault) or _UNKNOWN) from fault
     return written
 
 
@@ -147,7 +147,7 @@ def _recover(root: Path, inherited: Sequence[int]) -> str | None:
     try:
         return journal.recover(root, pass_fds=inherited)
     except (OSError, git.GitFault) as fault:
-        if reason := _reason(fault):
+        if reason := reason_of(fault):
             raise CannotWrite(reason, put_back=False) from fault
         raise
 
@@ -240,7 +240,7 @@ def _after(work: _Work, fault: BaseException) -> str:
         journal.settle(work.root, work.pending, made, pass_fds=work.inherited)
     except (OSError, git.GitFault, lock.OtherProgramBusy):
         if made is None:  # the journal stays, and the next writing command settles it
-            raise CannotWrite(_reason(fault) or _UNKNOWN, put_back=False) from fault
+            raise CannotWrite(reason_of(fault) or _UNKNOWN, put_back=False) from fault
     if isinstance(fault, KeyboardInterrupt):
         raise Interrupted(saved=made is not None, what=work.entry.subject) from fault
     if made is not None and isinstance(fault, (OSError, git.GitFault, Refusal)):
@@ -254,7 +254,7 @@ def _raise_in_words(work: _Work, fault: BaseException) -> NoReturn:
             raise lock.OtherProgramBusy(tuple(path.relative_to(work.root).as_posix() for path in locks)) from fault
         if git.head(work.root) != work.pending.base:
             raise Changed(None) from fault
-    if isinstance(fault, (OSError, git.GitFault)) and (reason := _reason(fault)):
+    if isinstance(fault, (OSError, git.GitFault)) and (reason := reason_of(fault)):
         raise CannotWrite(reason) from fault
     raise fault
 
@@ -263,6 +263,12 @@ _UNKNOWN = "the book's history did not take it"
 _FULL = "the disk is full"
 _NOT_TAKEN = "the disk did not take it, it may be full"
 _READ_ONLY = "the book's folder may not be written in"
+_AGAIN = "Run the command again; if it ends the same way, look to the disk."
+_MENDING = {
+    _FULL: "Make room on it, and run the command again.",
+    _NOT_TAKEN: "See whether there is room on it, and run the command again.",
+    _READ_ONLY: "See that you may write in it, or work in a copy of it, and run the command again.",
+}
 _BY_NUMBER = {
     errno.ENOSPC: _FULL,
     errno.EDQUOT: _FULL,
@@ -284,7 +290,7 @@ _BY_WORDS = {
 }
 
 
-def _reason(fault: BaseException) -> str | None:
+def reason_of(fault: BaseException) -> str | None:
     """Why the disk did not take it, in the baker's words; None for a fault that is not the disk's."""
     if isinstance(fault, CannotWrite):
         return fault.reason

@@ -16,6 +16,9 @@ Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in 
 Meant = Annotated[
     str, typer.Option("--meant", metavar="TEXT", help="What looks like a slip is as you mean it, and why.")
 ]
+NewTaster = Annotated[
+    bool, typer.Option("--new-taster", help="The taster is new here, though the name looks like another's.")
+]
 Preview = Annotated[bool, typer.Option("--preview", help="Show what would be written, and write nothing.")]
 
 

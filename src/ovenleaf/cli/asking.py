@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import typer
 
-from ovenleaf.cli.context import current
+from ovenleaf.cli.context import current, sign
 from ovenleaf.errors import NoBaker
 
 if TYPE_CHECKING:
@@ -24,4 +24,5 @@ def signed(work: Callable[[str], T]) -> T:
     except NoBaker:
         if not context.interactive:
             raise NoBaker(shlex.join(context.typed)) from None
-    return work(str(typer.prompt("Your name in this book, small letters")).strip())
+    sign(str(typer.prompt("Your name in this book, small letters")).strip())
+    return work(current().baker)

@@ -61,6 +61,11 @@ def current() -> Context:
     return context
 
 
+def sign(baker: str) -> None:
+    """Notes the name that was asked for: it is not asked for twice in one command."""
+    _current.set(replace(current(), baker=baker))
+
+
 def known_book() -> Path | None:
     """The book as far as it is known: None also while no command runs yet."""
     context = _current.get()

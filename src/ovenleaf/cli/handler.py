@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import re
+import shlex
 import sys
 from typing import TYPE_CHECKING
 
@@ -15,7 +16,7 @@ import typer
 from typer._click.exceptions import BadOptionUsage, BadParameter, ClickException, MissingParameter, NoSuchOption
 
 from ovenleaf.cli import context
-from ovenleaf.errors import ExitCode, Interrupted, Next, Refusal
+from ovenleaf.errors import ExitCode, Interrupted, Next, Refusal, SayWhich
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -25,7 +26,8 @@ if TYPE_CHECKING:
 # What typer says of a value, in words for the bench.
 _PLAINER = (
     (re.compile(r"is not a valid (float|float range)\b"), "is not a number"),
-    (re.compile(r"is not a valid (int|integer|integer range)\b"), "is not a whole number"),
+    (re.compile(r"is not a valid (integer range|int range|integer|int)\b"), "is not a whole number"),
+    (re.compile(r"is not in the range x>=(\S+?)\.?$"), r"is too small; it begins at \1."),
 )
 _TOO_MANY = re.compile(r"Got unexpected extra arguments?(?:\(s\))? \((.*)\)$")
 
@@ -87,7 +89,11 @@ def _usage_words(error: ClickException, command: str) -> str:
         case BadParameter() if error.param is not None:
             return f"{_named(error.param)}: {_plainer(error.message)}"
     too_many = _TOO_MANY.match(error.message)
-    return f"This is more than {command} takes: {too_many[1]}" if too_many else error.message
+    return f"This is more than {command} takes: {too_many[1]}" if too_many else _sentence(error.message)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}" + ("" if words.endswith((".", "?")) else ".")
 
 
 def _named(param: Parameter) -> str:
@@ -103,6 +109,8 @@ def _plainer(message: str) -> str:
 def _refused(refusal: Refusal, argv: Sequence[str]) -> int:
     from ovenleaf.present import refusals  # here only, as below: no command that goes well should wait for it
 
+    if isinstance(refusal, SayWhich):
+        refusal.next = _with_each(refusal, argv)
     if "--json" in argv:
         import json
 
@@ -112,11 +120,22 @@ def _refused(refusal: Refusal, argv: Sequence[str]) -> int:
     return refusal.exit_code
 
 
+def _with_each(refusal: SayWhich, argv: Sequence[str]) -> tuple[Next, ...]:
+    """The command line with each thing that its one unclear word can mean; as the refusal has it if there is none."""
+    if list(argv).count(refusal.typed) != 1:
+        return refusal.next
+    given = [[name if word == refusal.typed else word for word in argv] for name in refusal.names]
+    return tuple(Next(f"ovenleaf {shlex.join(words)}") for words in given)
+
+
 def _stopped(stop: BaseException) -> int:
+    from ovenleaf.present.screen import wrap
+
+    what = stop.what if isinstance(stop, Interrupted) else ""
     if isinstance(stop, Interrupted) and stop.saved:
-        _say(f"Stopped, but this was saved already: {stop.what or 'all of it'}.")
+        _say(wrap(f"Stopped, but this was saved already: {what or 'all of it'}."))
     else:
-        _say("Stopped. Nothing was changed.")
+        _say(wrap(f"Stopped{f', and not saved: {what}' if what else ''}. Nothing was changed."))
     return ExitCode.INTERRUPTED
 
 

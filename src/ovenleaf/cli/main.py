@@ -16,6 +16,7 @@ import typer.main
 from ovenleaf import __version__
 from ovenleaf.cli import context, handler, table
 from ovenleaf.cli.lazy import PLAIN, LazyGroup, load
+from ovenleaf.errors import Next
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -47,6 +48,9 @@ def ovenleaf(
             metavar="NAME", help="Your name in this copy of the book, small letters; wanted once, then remembered."
         ),
     ] = "",
+    as_json: Annotated[
+        bool, typer.Option("--json", help="What ovenleaf shows alone, in JSON. For a command it stands behind it.")
+    ] = False,
     version: Annotated[
         bool, typer.Option("--version", is_eager=True, callback=_show_version, help="Say which ovenleaf this is.")
     ] = False,
@@ -58,8 +62,21 @@ def ovenleaf(
     context.begin(Path(book) if book else None, baker=baker, typed=ctx.obj or ())
     if ctx.invoked_subcommand is None:
         bare = load(table.BARE)
-        with bare.make_context(NAME, [], parent=ctx) as inner:
+        with bare.make_context(NAME, ["--json"] if as_json else [], parent=ctx) as inner:
             bare.invoke(inner)
+    elif as_json:
+        raise _json_too_early(ctx.invoked_subcommand)
+
+
+def _json_too_early(command: str) -> handler.Usage:
+    """Not taken for the command's own: not every command answers in JSON."""
+    return handler.Usage(
+        f"--json stands behind the command that is to answer in JSON, not before it: {command}.",
+        next=(
+            Next(f"ovenleaf {command} --help", "how it is typed"),
+            Next("ovenleaf --json", "what is going on, in JSON"),
+        ),
+    )
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -79,7 +96,8 @@ def run_words(words: list[str]) -> None:
     """Run one command line to its end; whatever goes wrong is raised."""
     # Not typer's own `main`: that one turns Ctrl-C into a bare number before we could say what was saved.
     group = typer.main.get_command(app)
-    with group.make_context(NAME, words, obj=tuple(words)) as ctx:
+    # A copy: reading the words uses them up, and the handler still wants to see --json among them.
+    with group.make_context(NAME, list(words), obj=tuple(words)) as ctx:
         group.invoke(ctx)
 
 

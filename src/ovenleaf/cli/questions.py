@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from ovenleaf.jobs.ask import Asked, Question, Said, TypedLine
+    from ovenleaf.jobs.ingredient import Answers, AskedFor
 
 TRIES = 3
 
@@ -51,7 +52,19 @@ def remark(text: str, indent: int = 4) -> None:
         typer.echo(f"{' ' * indent}{text}".rstrip())
 
 
-BACK, STOP = "back", "stop"
+def ask_one_of(text: str, words: tuple[str, str]) -> str:
+    """One of two words, or "" where neither was said in three tries or nobody is left to answer."""
+    for _ in range(TRIES):
+        answer = ask(f"{text}: {words[0]} or {words[1]}")
+        if answer is None:
+            return ""
+        if answer.lower() in words:
+            return answer.lower()
+        remark(f"Say {words[0]} or {words[1]}.")
+    return ""
+
+
+BACK, STOP, AS_PLANNED = "back", "stop", "="
 
 
 def ask_bake(asked: Asked) -> Said:
@@ -72,18 +85,19 @@ def ask_bake(asked: Asked) -> Said:
 
 def _answered(question: Question, so_far: Said) -> Said | str:
     """What one question gave: something told, "" for nothing, or BACK or STOP. Three tries, then it stays open."""
+    wording = question.put(so_far)
     for _ in range(TRIES):
-        typed = ask(question.text)
+        typed = ask(wording.text)
         if typed is None or typed.lower() == STOP:
             return STOP
         if typed.lower() == BACK:
             return BACK
         if not typed:
             return ""
-        if typed == "=" and not question.planned:
+        if typed == AS_PLANNED and not wording.planned:
             remark("Nothing is planned for this, so = says nothing.")
             continue
-        taken = question.take(question.planned if typed == "=" else typed, so_far)
+        taken = question.take(wording.planned if typed == AS_PLANNED else typed, so_far)
         if not taken.problem:
             if taken.echo:
                 remark(taken.echo)
@@ -117,3 +131,28 @@ def ask_formula(check: Callable[[str, list[TypedLine]], TypedLine]) -> tuple[lis
             break
         said[key] = answer
     return lines, said
+
+
+def ask_ingredient(following: Callable[[Answers], AskedFor | None], problem: Callable[[Answers], str]) -> Answers:
+    """What an ingredient is made of, question by question; a thing left open is not known."""
+    answers: Answers = ()
+    while (question := following(answers)) is not None:
+        typed = _checked(question, answers, problem)
+        if typed.lower() == STOP:
+            break
+        answers = answers[:-1] if typed.lower() == BACK else (*answers, (question.field, typed))
+    return answers
+
+
+def _checked(question: AskedFor, answers: Answers, problem: Callable[[Answers], str]) -> str:
+    """One answer that can be; after three that cannot, the thing stays open."""
+    for _ in range(TRIES):
+        typed = ask(question.text)
+        if typed is None:
+            return STOP
+        trouble = "" if typed.lower() in (BACK, STOP) else problem((*answers, (question.field, typed)))
+        if not trouble:
+            return typed
+        remark(trouble)
+    remark("Left open.")
+    return ""

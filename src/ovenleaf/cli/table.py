@@ -37,6 +37,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("history", f"{_HERE}.history:command", "a formula's revisions, and why each was made", "Comparing"),
     Command("start", f"{_HERE}.start:command", "begin a book in a new folder", "The book"),
     Command("list", f"{_HERE}.list:command", "what is in the book", "The book"),
+    Command("ingredient", f"{_HERE}.ingredient:command", "add an ingredient to the book's own list", "The book"),
     Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
     Command("check", f"{_HERE}.check:command", "look the whole book over for mistakes", "The book"),
 )

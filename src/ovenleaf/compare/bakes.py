@@ -12,6 +12,7 @@ from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, show
 from ovenleaf.domain.figures import pct, shown_pct
+from ovenleaf.domain.formula import Step
 from ovenleaf.domain.measures import grams
 from ovenleaf.domain.numbers import rounded, share_of
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
@@ -19,7 +20,7 @@ from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_no
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from ovenleaf.domain.formula import Formula, Step
+    from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.percent import Worked
     from ovenleaf.domain.trial import Trial
@@ -55,7 +56,8 @@ def planned(formula: Formula, worked: Worked) -> tuple[Condition, ...]:
     """What the formula plans, condition by condition."""
     shares = [_share(share.item, share.pct) for share in worked.whole]
     inner = [_share(f"{line.item} in {part.name}", line.pct) for part in worked.parts for line in part.lines]
-    return (*shares, *inner, *_steps(formula.process))
+    rests = tuple(Step(name=part.name, line=benchline.read(part.rest)) for part in worked.parts if part.rest)
+    return (*shares, *inner, *_steps(rests), *_steps(formula.process))
 
 
 def done(trial: Trial, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:

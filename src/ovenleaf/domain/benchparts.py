@@ -94,6 +94,19 @@ def unclear_doubt(typed: str, unit: Unit) -> Reading:
     return Reading(doubts=(f"{typed} {unit} can be read in two ways; write {ways}",))
 
 
+def in_two_ways(text: str) -> str:
+    """The doubt about an amount with a comma that may be a thousands mark; "" where there is none.
+
+    >>> in_two_ways("1,250 g"), in_two_ways("1.250 g"), in_two_ways("62,5 g")
+    ('1,250 g can be read in two ways; write 1250 g or 1.25 g', '', '')
+    """
+    found = re.fullmatch(r"(\d+,\d+)\s*([^\W\d]+)", text.strip().lower())
+    unit = UNIT_WORDS.get(found[2]) if found else None
+    if found is None or unit is None or not unclear(found[1], unit):
+        return ""
+    return unclear_doubt(found[1], unit).doubts[0]
+
+
 def mass(found: re.Match[str]) -> Amount | None:
     """The Amount of a match of MASS; pounds with ounces become ounces.
 

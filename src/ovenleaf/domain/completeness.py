@@ -29,7 +29,7 @@ def missing(trial: Trial, formula: Formula, flours: tuple[str, ...]) -> tuple[st
         gaps.append("dough temperature")
     gaps += [name for name in plan if name not in steps and _is_waiting(name)]
     if "bake" in plan and "bake" not in steps:
-        gaps.append("how hot the oven was and how long it took")
+        gaps.append("the oven's heat and time")
     return tuple(gaps)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.ingredients import folded
 from ovenleaf.domain.numbers import CONTEXT
 
 if TYPE_CHECKING:
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
 
 # What people own, and the finest part of it they can measure.
 _SPOONS = (("cup", Decimal("0.25")), ("tablespoon", Decimal("0.5")), ("teaspoon", Decimal("0.125")))
+_TEASPOONS = {"cup": 48, "tablespoon": 3, "teaspoon": 1}  # in each, by volume: US measures
 _FRACTIONS = {
     Decimal("0.125"): "1/8",
     Decimal("0.25"): "1/4",
@@ -37,8 +39,48 @@ def household(grams: Decimal, ingredient: Ingredient) -> str:
     return "a small pinch" if ingredient.teaspoon and grams else ""
 
 
+def in_measures(grams: Decimal, ingredient: Ingredient) -> str:
+    """The same as a range where the sources of the list differ on what a measure weighs.
+
+    495 g of strong wheat flour are 3 1/2 cups dipped (USDA SR28 20083, 137 g) and 4 1/4 sifted (USDA Home
+    Economics Research Report 41, 117 g): `3 1/2 to 4 1/4 cups`.
+    """
+    if ingredient.piece and grams >= ingredient.piece / 2:
+        return household(grams, ingredient)
+    for name, part in _SPOONS:
+        weights = _weights(ingredient, name)
+        if weights and grams >= max(weights) * part:
+            few, many = (_parts(CONTEXT.divide(grams, one), part) for one in (max(weights), min(weights)))
+            return _words(few, name) if few == many else f"{_figures(few)} to {_words(many, name)}"
+    return household(grams, ingredient)
+
+
+def _weights(ingredient: Ingredient, name: str) -> tuple[Decimal, ...]:
+    """What such a measure of it weighs by each source, in g; a tablespoon is three teaspoons, a cup 48."""
+    listed: Decimal | None = getattr(ingredient, name)
+    others = (one for one in ingredient.weighed_otherwise if one.measure in _TEASPOONS)
+    weights = [CONTEXT.divide(one.grams * _TEASPOONS[name], Decimal(_TEASPOONS[one.measure])) for one in others]
+    return (*(() if listed is None else (listed,)), *weights)
+
+
 def _told(count: Decimal, part: Decimal, name: str) -> str:
-    parts = max(Decimal(1), CONTEXT.divide(count, part).quantize(Decimal(1), rounding=ROUND_HALF_UP))
-    whole, rest = divmod(parts * part, 1)
-    figures = " ".join(filter(None, (str(int(whole)) if whole else "", _FRACTIONS.get(rest, ""))))
-    return f"{figures} {name}{'s' if parts * part > 1 else ''}"
+    return _words(_parts(count, part), name)
+
+
+def _parts(count: Decimal, part: Decimal) -> Decimal:
+    """The nearest count in whole parts, one part at least."""
+    return max(Decimal(1), CONTEXT.divide(count, part).quantize(Decimal(1), rounding=ROUND_HALF_UP)) * part
+
+
+def _words(count: Decimal, name: str) -> str:
+    return f"{_figures(count)} {name}{'s' if count > 1 else ''}"
+
+
+def _figures(count: Decimal) -> str:
+    whole, rest = divmod(count, 1)
+    return " ".join(filter(None, (str(int(whole)) if whole else "", _FRACTIONS.get(rest, ""))))
+
+
+def unnamed_salt(item: str) -> bool:
+    """True for salt of which a page names no kind: a spoon of flakes weighs half of what one of table salt does."""
+    return folded(item) == "salt"

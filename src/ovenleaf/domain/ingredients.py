@@ -5,15 +5,15 @@ from __future__ import annotations
 import difflib
 import re
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO
+from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
-    from decimal import Decimal
 
 
 class Kind(StrEnum):
@@ -23,6 +23,7 @@ class Kind(StrEnum):
     WATER = "water"
     MILK = "milk"
     EGG = "egg"
+    CHEESE = "cheese"
     FAT = "fat"
     SUGAR = "sugar"
     SALT = "salt"
@@ -39,6 +40,22 @@ class Kind(StrEnum):
 LEAVENS = frozenset({Kind.YEAST, Kind.CULTURE})
 
 
+# More than 100 g in 100 g is a slip; printed tables round, and their rows come to a little more.
+MOST = HUNDRED + Decimal("0.5")
+
+MEASURES = ("cup", "tablespoon", "teaspoon", "packet", "piece")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OtherWeight:
+    """What a measure weighs, in g, filled otherwise or by another source than the list goes by."""
+
+    measure: str
+    how: str
+    grams: Decimal
+    source: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ingredient:
     """One ingredient. Composition in g per 100 g; household weights in g; None is not known.
@@ -46,34 +63,71 @@ class Ingredient:
     `flour` is the share of it that counts as flour: it belongs to the name and never changes.
     `instant` is the instant yeast, in g, whose work 1 g of it does. `made_of` holds what a
     culture is fed with, in shares of its own flour. `reaches_dough` is False for inclusions
-    that keep their water, fat and sugar to themselves.
+    that keep their water, fat, sugar and salt to themselves. `sources` names the facts that have
+    another source than `source`.
     """
 
     name: str
     kind: Kind = Kind.OTHER
     flour: Decimal = ZERO
-    water: Decimal = ZERO
-    fat: Decimal = ZERO
+    water: Decimal | None = None
+    fat: Decimal | None = None
     protein: Decimal | None = None
     carbohydrate: Decimal | None = None
-    sugars: Decimal = ZERO
+    sugars: Decimal | None = None
     milk_sugar: Decimal = ZERO
     ash: Decimal | None = None
-    salt: Decimal = ZERO
+    salt: Decimal | None = None
     density: Decimal | None = None
     cup: Decimal | None = None
     tablespoon: Decimal | None = None
     teaspoon: Decimal | None = None
     packet: Decimal | None = None
     piece: Decimal | None = None
+    weighed_otherwise: tuple[OtherWeight, ...] = ()
     instant: Decimal | None = None
     made_of: tuple[tuple[str, Decimal], ...] = ()
     reaches_dough: bool = True
     allergens: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
     source: str = ""
+    sources: tuple[tuple[str, str], ...] = ()
     note: str = ""
     known: bool = True  # False for a name that no list holds
+
+    @property
+    def water_told(self) -> Decimal:
+        """The water in it as far as it is known; what is a water is all water unless the list says less."""
+        if self.water is None:
+            return HUNDRED if self.kind is Kind.WATER else ZERO
+        return self.water
+
+    @property
+    def contents(self) -> Decimal:
+        """Its known parts together, in g per 100 g: sugars are within the carbohydrate, and salt within the ash."""
+        carbohydrate = self.sugars if self.carbohydrate is None else self.carbohydrate
+        ash = self.salt if self.ash is None else self.ash
+        parts = (self.water, self.fat, self.protein, carbohydrate, ash)
+        return sum((part for part in parts if part is not None), ZERO)
+
+    def source_of(self, fact: str) -> str:
+        """Where a fact is from: its own source, or that of the figures; "" where none is named."""
+        return dict(self.sources).get(fact, self.source)
+
+    def spread(self, measure: str) -> tuple[Decimal, Decimal] | None:
+        """The least and the most that a measure of it weighs, in g; None where there are not two figures."""
+        told: Decimal | None = getattr(self, measure)
+        found = [other.grams for other in self.weighed_otherwise if other.measure == measure]
+        weights = {*found, told} if told is not None else set(found)
+        return (min(weights), max(weights)) if len(weights) > 1 else None
+
+
+def parts_words(ingredient: Ingredient) -> str:
+    """What is told to be in it: `water 60 g and fat 50 g`."""
+    names = ("water", "fat", "protein", "sugars" if ingredient.carbohydrate is None else "carbohydrate")
+    told = [(name, getattr(ingredient, name)) for name in (*names, "salt" if ingredient.ash is None else "ash")]
+    words = [f"{name} {plain(value)} g" for name, value in told if value]
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 # A name with one of these words brings flour, yeast, milk, egg, salt or fat, and so must be in a list.
@@ -98,14 +152,17 @@ class Pantry:
     __slots__ = ("_by_name", "_names")
 
     def __init__(self, ingredients: Iterable[Ingredient]) -> None:
-        """Later ingredients override earlier ones of the same name; cultures get their composition."""
-        own = {ingredient.name: ingredient for ingredient in ingredients}
-        named = {_folded(also): i for i in own.values() for also in i.also}
-        named |= {_folded(name): i for name, i in own.items()}
+        """Later ingredients override earlier ones of the same name, and take on their other names; cultures
+        get their composition."""
+        own: dict[str, Ingredient] = {}
+        for one in ingredients:
+            before = own.pop(folded(one.name), None)
+            own[folded(one.name)] = one if before is None else _with_names_of(one, before)
+        named = {folded(also): i for i in own.values() for also in i.also} | own
         self._by_name: Mapping[str, Ingredient] = MappingProxyType(
             {name: _composed(i, named, ()) for name, i in named.items()}
         )
-        self._names = tuple(own)
+        self._names = tuple(one.name for one in own.values())
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -114,39 +171,49 @@ class Pantry:
 
     def get(self, name: str) -> Ingredient:
         """The ingredient of that name; for a name no list holds, one that is neither flour nor water."""
-        return self._by_name.get(_folded(name)) or Ingredient(name=name, known=False)
+        return self._by_name.get(folded(name)) or Ingredient(name=name, known=False)
 
     def nearest(self, name: str) -> str | None:
         """A known name so near to `name` that it may be a slip of the fingers, or None."""
-        if _folded(name) in self._by_name:
+        if folded(name) in self._by_name:
             return None
-        near = difflib.get_close_matches(_folded(name), self._by_name, n=1, cutoff=0.82)
+        near = difflib.get_close_matches(folded(name), self._by_name, n=1, cutoff=0.82)
         return near[0] if near else None
 
     def closest(self, name: str) -> tuple[str, ...]:
         """Up to three known names that share a word with `name` or are spelled like it."""
         words = set(name.lower().split())
         spelled = difflib.get_close_matches(name.lower(), self._by_name, n=3, cutoff=0.6)
-        sharing = [known for known in self._names if words & set(known.split())]
+        sharing = [known for known in self._names if words & set(known.lower().split())]
         return tuple(dict.fromkeys([*spelled, *sharing]))[:3]
 
 
-def _folded(name: str) -> str:
+def folded(name: str) -> str:
     """Case, hyphens and doubled spaces do not tell two ingredients apart."""
     return " ".join(name.lower().replace("-", " ").split())
 
 
+def _with_names_of(one: Ingredient, before: Ingredient) -> Ingredient:
+    return replace(one, also=tuple(dict.fromkeys((*one.also, *before.also))))
+
+
 def _composed(ingredient: Ingredient, named: Mapping[str, Ingredient], above: tuple[str, ...]) -> Ingredient:
-    """A culture with the flour and water of what it is made of; any other ingredient as it is."""
+    """A culture with the flour, water and allergens of what it is made of; any other ingredient as it is."""
     if not ingredient.made_of or ingredient.name in above:
         return ingredient
     path = (*above, ingredient.name)
     parts = [
-        (_composed(named[_folded(item)], named, path), share)
+        (_composed(named[folded(item)], named, path), share)
         for item, share in ingredient.made_of
-        if _folded(item) in named
+        if folded(item) in named
     ]
     total = sum((share for _, share in parts), ZERO) or HUNDRED
     flour = sum((share * part.flour for part, share in parts), ZERO)
-    water = sum((share * part.water for part, share in parts if part.kind is not Kind.FLOUR), ZERO)
-    return replace(ingredient, flour=CONTEXT.divide(flour, total), water=CONTEXT.divide(water, total))
+    water = sum((share * part.water_told for part, share in parts if part.kind is not Kind.FLOUR), ZERO)
+    allergens = [word for part, _ in parts for word in part.allergens]
+    return replace(
+        ingredient,
+        flour=CONTEXT.divide(flour, total),
+        water=CONTEXT.divide(water, total),
+        allergens=tuple(dict.fromkeys((*ingredient.allergens, *allergens))),
+    )

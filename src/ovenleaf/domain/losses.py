@@ -7,8 +7,9 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.measures import in_grams
-from ovenleaf.domain.numbers import CONTEXT, ZERO, share_of
+from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, share_of
 from ovenleaf.domain.quantity import GRAMS_PER, AmountFault, Unit, amount
+from ovenleaf.domain.trial import State
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -52,8 +53,12 @@ def _grams(text: str) -> Decimal | None:
 
 
 def measured_loss(trials: Sequence[Trial]) -> Loss | None:
-    """The mean bake loss of the trials that have both weights, or None where there is none."""
-    losses = [loss for trial in trials if (loss := bake_loss(trial)) is not None]
+    """The mean bake loss of the finished trials that have both weights, or None where there is none.
+
+    A loaf that comes out heavier than its dough is a slip of the pen and teaches nothing.
+    """
+    done = [trial for trial in trials if trial.state is State.DONE]
+    losses = [loss for trial in done if (loss := bake_loss(trial)) is not None and 0 < loss < HUNDRED]
     if not losses:
         return None
     return Loss(pct=CONTEXT.divide(sum(losses, ZERO), Decimal(len(losses))), source="trials", bakes=len(losses))

@@ -116,7 +116,7 @@ def water_of(masses: Mapping[str, Decimal], pantry: Pantry) -> Decimal:
     """The water poured with the masses: water lines, and the water a culture is made of."""
     kinds = (Kind.WATER, Kind.CULTURE)
     counted = {item: mass for item, mass in masses.items() if pantry.get(item).kind in kinds}
-    return sum((portion(pantry.get(item).water, mass) for item, mass in counted.items()), ZERO)
+    return sum((portion(pantry.get(item).water_told, mass) for item, mass in counted.items()), ZERO)
 
 
 def check_flour(

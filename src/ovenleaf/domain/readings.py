@@ -36,7 +36,7 @@ def two_readings(masses: Mapping[str, Decimal], pantry: Pantry) -> tuple[Reading
     """
     cultures = {item: mass for item, mass in masses.items() if pantry.get(item).kind is Kind.CULTURE}
     flour = sum((portion(pantry.get(item).flour, mass) for item, mass in cultures.items()), ZERO)
-    water = sum((portion(pantry.get(item).water, mass) for item, mass in cultures.items()), ZERO)
+    water = sum((portion(pantry.get(item).water_told, mass) for item, mass in cultures.items()), ZERO)
     others = {item: mass for item, mass in masses.items() if pantry.get(item).kind is Kind.FLOUR}
     if not flour or abs(sum(others.values(), ZERO) - HUNDRED) > 1:
         return ()

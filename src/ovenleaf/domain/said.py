@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.benchvalues import Field, Pieces
-from ovenleaf.domain.trial import Marks
+from ovenleaf.domain.trial import ATTRIBUTES, Marks
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -97,7 +98,10 @@ def in_words(text: str, *, taster: str, steps: Iterable[str], flours: Iterable[s
     known = tuple(flours)
     said = Said()
     notes: list[str] = []
+    before = ""
     for clause in benchline.clauses(text):
+        said = together(said, Said(doubts=_half_told(before, clause)))
+        before = clause
         step = next((name for name in names if _begins(clause, name)), None)
         if step is not None:
             said = together(said, _as_step(step, clause[len(step) :].lstrip(" :")))
@@ -110,6 +114,19 @@ def in_words(text: str, *, taster: str, steps: Iterable[str], flours: Iterable[s
         return said
     told = Said(marks=(Marks(taster=taster, note=note),)) if said.marks else Said(log=(note,))
     return together(said, told)
+
+
+def _half_told(before: str, clause: str) -> tuple[str, ...]:
+    """What should be asked about a clause that says too little: `crumb` alone, or the 5 of `crumb 6, 5`.
+
+    >>> _half_told("", "crumb")
+    ('crumb has no mark; write crumb 7',)
+    """
+    if re.fullmatch(r"\d+", clause) and re.search(r"(?<![\d.,])\d+$", before):
+        return (f"{before}, {clause} can be read in two ways; write {before},{clause} or say what the {clause} is",)
+    if clause.lower() in ATTRIBUTES:
+        return (f"{clause} has no mark; write {clause} 7",)
+    return ()
 
 
 def _begins(clause: str, name: str) -> bool:

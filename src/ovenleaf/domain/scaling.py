@@ -12,12 +12,19 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, portion, share_of
+from ovenleaf.domain.percent import Share, expanded, main_flour
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.domain.percent import Share, Worked
+    from ovenleaf.domain.percent import Worked, WorkedPart
 
 FEW_STEPS = 10  # under ten steps of the scale a weight is off by five percent or more
+FINAL = "final dough"  # what the last bowl is called
+
+# What is diluted where it is too little for the scale: it spreads evenly in water.
+_DILUTED = (Kind.YEAST, Kind.SALT)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +45,7 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
-    """A batch, in g: its flour, all its dough, one piece of dough, and what stays on bowl and bench."""
+    """A batch, in g: its flour, all its dough, one piece of dough, and what of the dough stays on bowl and bench."""
 
     flour: Decimal
     dough: Decimal
@@ -58,35 +65,45 @@ class BadBatch(ValueError):
 def batch(wanted: Wanted, total: Decimal) -> Batch:
     """The batch for what is wanted; `total` is all the dough in percent of the flour. Raises BadBatch.
 
-    24 rolls of 85 g with 2 % bench loss are 2040 / 0.98 = 2081.6 g of dough.
+    24 rolls of 85 g with 2 % bench loss are 2040 / 0.98 = 2081.6 g of dough. A batch by its dough or its flour
+    is all the dough there is, and the bench loss comes off it.
     """
     for loss, name in ((wanted.bench_loss, "bench loss"), (wanted.bake_loss, "bake loss")):
         if not 0 <= loss < HUNDRED:
             raise BadBatch(f"a {name} of {loss} % leaves nothing" if loss >= HUNDRED else f"a {name} is zero or more")
-    each = None
-    if wanted.pieces is not None and wanted.each is not None:
-        if wanted.pieces < 1 or wanted.each <= 0:
-            raise BadBatch("there must be a piece at least, and it must weigh something")
-        each = wanted.each if not wanted.baked else CONTEXT.divide(wanted.each * HUNDRED, HUNDRED - wanted.bake_loss)
+    each = _piece(wanted)
+    if each is not None and wanted.pieces is not None:
         needed = each * wanted.pieces
         dough = CONTEXT.divide(needed * HUNDRED, HUNDRED - wanted.bench_loss)
-    elif wanted.dough is not None:
-        dough = needed = wanted.dough
     else:
-        dough = needed = portion(total, wanted.flour or ZERO)
+        dough = wanted.dough if wanted.dough is not None else portion(total, wanted.flour or ZERO)
+        needed = portion(HUNDRED - wanted.bench_loss, dough)
     if dough <= 0:
         raise BadBatch("there must be some dough")
     flour = CONTEXT.divide(dough * HUNDRED, total)
     return Batch(flour=flour, dough=dough, pieces=wanted.pieces, each=each, lost=dough - needed)
 
 
+def _piece(wanted: Wanted) -> Decimal | None:
+    """One piece of dough in g, or None where no pieces are wanted."""
+    if wanted.pieces is None or wanted.each is None:
+        return None
+    if wanted.pieces < 1 or wanted.each <= 0:
+        raise BadBatch("there must be a piece at least, and it must weigh something")
+    return CONTEXT.divide(wanted.each * HUNDRED, HUNDRED - wanted.bake_loss) if wanted.baked else wanted.each
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scale:
-    """A baker's scale: `step` is what it shows, `fine` what it (or a finer one) shows below `below` g."""
+    """A baker's scale: `step` is what it shows, `fine` what it (or a finer one) shows below `below`, all in g.
+
+    `per` is what one unit on its display weighs, in g: 1, or 28.35 for a scale in ounces.
+    """
 
     step: Decimal = Decimal(1)
     fine: Decimal = Decimal("0.1")
     below: Decimal = HUNDRED
+    per: Decimal = Decimal(1)
 
     def step_at(self, weight: Decimal) -> Decimal:
         """The step for a weight of about `weight` g."""
@@ -96,6 +113,11 @@ class Scale:
         """`weight` as this scale can show it."""
         step = self.step_at(weight)
         return CONTEXT.divide(weight, step).quantize(Decimal(1), rounding=ROUND_HALF_UP) * step
+
+    def two_figures(self, weight: Decimal) -> Decimal:
+        """A weight too small for this scale, to two figures of its unit: 0.248 g is 0.25 g."""
+        shown = CONTEXT.divide(weight, self.per)
+        return shown.quantize(Decimal(1).scaleb(shown.adjusted() - 1), rounding=ROUND_HALF_UP) * self.per
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,48 +137,56 @@ class Weight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bowl:
-    """One bowl: what goes in, in the order it is weighed. Its total is the sum of its lines as printed."""
+    """One bowl: what goes in, in the order it is weighed. Its total is the sum of its lines as printed.
+
+    `into` is the bowl it goes into ("" is the final dough); `kept` is what stays back for next time, in g.
+    """
 
     name: str
     lines: tuple[Weight, ...]
     rest: str = ""
     into: str = ""
+    kept: Decimal = ZERO
 
     @property
     def total(self) -> Decimal:
         """All that is in it, in g, as printed."""
         return sum((line.grams for line in self.lines), ZERO)
 
+    @property
+    def used(self) -> Decimal:
+        """What of it goes on into the dough, in g."""
+        return self.total - self.kept
+
 
 def weigh_up(worked: Worked, flour: Decimal, scale: Scale, pantry: Pantry) -> tuple[Bowl, ...]:
     """The bowls in the order they are weighed, the final dough last, rounded for the scale.
 
-    In each bowl water takes up the rounding, salt and yeast never do.
+    In each bowl water takes up the rounding, salt and yeast never do. What is kept for next time is made too.
     """
     bowls: dict[str, Bowl] = {}
     for part in worked.parts:
-        lines = [_weight(share, flour, scale, bowls) for share in part.lines]
-        bowls[part.name] = Bowl(
-            name=part.name, lines=_water_takes_up(lines, scale, pantry), rest=part.rest, into=part.into
-        )
-    final = [_weight(share, flour, scale, bowls) for share in worked.final]
-    return (*bowls.values(), Bowl(name="final dough", lines=_water_takes_up(final, scale, pantry)))
+        bowls[part.name] = _bowl(part, flour, scale, pantry, bowls)
+    final = [_weight(share, flour, scale, pantry, bowls) for share in worked.final]
+    return (*bowls.values(), Bowl(name=FINAL, lines=_water_takes_up(final, scale, pantry)))
 
 
-def _weight(share: Share, flour: Decimal, scale: Scale, made: dict[str, Bowl]) -> Weight:
-    """One line; a bowl that goes in whole weighs what it was printed to weigh."""
+def _bowl(part: WorkedPart, flour: Decimal, scale: Scale, pantry: Pantry, made: Mapping[str, Bowl]) -> Bowl:
+    lines = [_weight(share, flour, scale, pantry, made) for share in part.lines]
+    kept = scale.rounded(portion(part.kept, flour)) if part.kept else ZERO
+    weighed = _water_takes_up(lines, scale, pantry)
+    return Bowl(name=part.name, lines=weighed, rest=part.rest, into=part.into, kept=kept)
+
+
+def _weight(share: Share, flour: Decimal, scale: Scale, pantry: Pantry, made: Mapping[str, Bowl]) -> Weight:
+    """One line; a bowl that goes in weighs what of it was printed, less what is kept for next time."""
     exact = portion(share.pct, flour)
-    grams = scale.rounded(made[share.item].total if share.item in made else exact)
-    if not grams and exact:
-        grams = exact.quantize(scale.fine / 10, rounding=ROUND_HALF_UP) or exact
-    few = share.item not in made and exact < FEW_STEPS * scale.step_at(exact)
-    shown = _fine(exact) if few else grams
-    return Weight(item=share.item, pct=share.pct, exact=exact, grams=shown, note=share.note, few=few)
-
-
-def _fine(exact: Decimal) -> Decimal:
-    """A weight too small for the scale, to two figures: it is measured another way."""
-    return CONTEXT.plus(exact).quantize(Decimal("0.01"), rounding=ROUND_HALF_UP) or exact
+    bowl = made.get(share.item)
+    grams = scale.rounded(exact if bowl is None else bowl.used)
+    few = bowl is None and exact < FEW_STEPS * scale.step_at(exact)
+    if exact and (not grams or (few and pantry.get(share.item).kind in _DILUTED)):
+        grams = scale.two_figures(exact)
+    return Weight(item=share.item, pct=share.pct, exact=exact, grams=grams, note=share.note, few=few)
 
 
 def _water_takes_up(lines: list[Weight], scale: Scale, pantry: Pantry) -> tuple[Weight, ...]:
@@ -172,16 +202,36 @@ def _water_takes_up(lines: list[Weight], scale: Scale, pantry: Pantry) -> tuple[
     return tuple(replace(line, grams=taken_up) if n == place else line for n, line in enumerate(lines))
 
 
-def as_weighed(bowls: tuple[Bowl, ...], pantry: Pantry) -> tuple[tuple[str, Decimal], ...]:
-    """What the printed weights come to, item by item, in percent of all the flour that is printed."""
-    names = {bowl.name for bowl in bowls}
-    grams: dict[str, Decimal] = {}
-    for bowl in bowls:
-        for line in bowl.lines:
-            if line.item not in names:
-                grams[line.item] = grams.get(line.item, ZERO) + line.grams
-    flour = sum((portion(pantry.get(item).flour, weight) for item, weight in grams.items()), ZERO)
-    return tuple((item, share_of(weight, flour)) for item, weight in grams.items())
+def as_weighed(
+    bowls: tuple[Bowl, ...], pantry: Pantry, whole: tuple[Share, ...] = ()
+) -> tuple[tuple[str, Decimal], ...]:
+    """What the printed weights come to, item by item, in percent of all the flour that is printed.
+
+    A culture counts as the flour and water it is made of unless the `whole` lists it under its own name;
+    what is kept for next time does not count.
+    """
+    names = {bowl.name: bowl for bowl in bowls}
+    listed = frozenset(share.item for share in whole)
+    main = main_flour(whole, pantry)
+    raw = _raw(bowls[-1], Decimal(1), names, listed, main, pantry)
+    flour = sum((portion(pantry.get(item).flour, weight) for item, weight in raw.items()), ZERO)
+    order = [*(share.item for share in whole if share.item in raw), *(item for item in raw if item not in listed)]
+    return tuple((item, share_of(raw[item], flour)) for item in order)
+
+
+def _raw(
+    bowl: Bowl, factor: Decimal, bowls: Mapping[str, Bowl], listed: frozenset[str], main: str, pantry: Pantry
+) -> dict[str, Decimal]:
+    """All that is in a bowl, in g, down to what is not a bowl itself, times `factor`."""
+    own = [Share(item=n.item, pct=n.grams * factor) for n in bowl.lines if n.item not in bowls]
+    raw = expanded(own, pantry, listed, main_flour(own, pantry) or main)
+    for line in bowl.lines:
+        if line.item in bowls:
+            inner = bowls[line.item]
+            share = factor * CONTEXT.divide(line.grams, inner.total)
+            for item, grams in _raw(inner, share, bowls, listed, main, pantry).items():
+                raw[item] = raw.get(item, ZERO) + grams
+    return raw
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,29 +244,40 @@ class Dilution:
     stir: Decimal  # of the item
     water: Decimal  # into so much water
     take: Decimal  # so much of the mixture goes into the bowl
-    less: Decimal  # and so much less water
+    less: Decimal  # and so much less water, so that the bowl stays as heavy
 
 
 def dilutions(bowls: tuple[Bowl, ...], scale: Scale, pantry: Pantry) -> tuple[Dilution, ...]:
-    """A dilution for each line under ten steps of the scale that dissolves in its bowl's water.
-
-    1 part in 100 where the bowl has the water for it, otherwise 1 part in 10.
-    """
+    """A dilution for each line under ten steps of the scale that dissolves in its bowl's water."""
     found = []
     for bowl in bowls:
         water = sum((line.grams for line in bowl.lines if pantry.get(line.item).kind is Kind.WATER), ZERO)
         for line in bowl.lines:
-            if line.few and pantry.get(line.item).kind in (Kind.YEAST, Kind.SALT):
-                parts = next((n for n in (100, 10) if line.exact * n < water), None)
-                if parts is not None:
+            if line.few and line.exact and pantry.get(line.item).kind in _DILUTED:
+                parts = _parts(line.exact, water, scale)
+                if parts:
                     found.append(_dilution(bowl.name, line, parts, scale))
     return tuple(found)
 
 
+_HANDY = 250  # g; a mixture larger than this is mostly poured away
+
+
+def _parts(exact: Decimal, water: Decimal, scale: Scale) -> int:
+    """1 part in 100 or in 10, whichever the bowl has the water for, stays small and can itself be weighed well;
+    0 where the bowl has not the water for either."""
+    fits = [n for n in (100, 10) if exact * n < water]
+    well = [n for n in fits if exact * n >= FEW_STEPS * scale.step_at(exact * n) and _stir(exact, scale) * n <= _HANDY]
+    return next(iter(well or fits), 0)
+
+
+def _stir(exact: Decimal, scale: Scale) -> Decimal:
+    """So much of the item that it can be weighed itself, and that there is enough of it to take from."""
+    return max(FEW_STEPS * scale.fine, scale.rounded(exact))
+
+
 def _dilution(bowl: str, line: Weight, parts: int, scale: Scale) -> Dilution:
-    """Enough is stirred up that it can be weighed itself, and that there is enough of it to take from."""
-    least = FEW_STEPS * scale.fine
-    stir = max(least, scale.rounded(line.exact))
+    stir = _stir(line.exact, scale)
     take = scale.rounded(line.exact * parts)
     return Dilution(
         bowl=bowl,
@@ -225,5 +286,5 @@ def _dilution(bowl: str, line: Weight, parts: int, scale: Scale) -> Dilution:
         stir=stir,
         water=stir * (parts - 1),
         take=take,
-        less=take,
+        less=scale.rounded(take - line.exact),
     )

@@ -1,28 +1,34 @@
-"""A bake laid out in clock times, backwards from when the bread is wanted or forwards from a start."""
+"""A bake laid out in clock times, backwards from when the bread is wanted or forwards from a start.
+
+How long a step takes is time that passes, so a night in which the clocks change has its hour more or less.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.benchvalues import Heat
 from ovenleaf.domain.durations import Duration
-from ovenleaf.domain.yeast import time_at
+from ovenleaf.domain.numbers import CONTEXT, ZERO, plain, rounded
+from ovenleaf.domain.yeast import RULE_FROM, time_at
 
 if TYPE_CHECKING:
-    from decimal import Decimal
+    from collections.abc import Sequence
 
     from ovenleaf.domain.formula import Formula, Step
+    from ovenleaf.domain.percent import WorkedPart
 
 WAITING = ("bulk", "proof", "ferment", "rest")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slot:
-    """One step in clock times. `sign` is what to look for; `span` its minutes; `adjusted` says why they
-    are not those of the formula, or ""."""
+    """One step in clock times. `sign` is what to look for; `low` and `high` are its minutes; `adjusted`
+    says why they are not those of the formula, or ""."""
 
     name: str
     begins: datetime
@@ -35,11 +41,14 @@ class Slot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Span:
+    """A step by its minutes; `at` is when it begins, in minutes from the first mixing, below zero before it."""
+
     name: str
     low: Decimal
     high: Decimal
-    sign: str
-    adjusted: str
+    at: Decimal = ZERO
+    sign: str = ""
+    adjusted: str = ""
 
 
 class NoTimes(ValueError):
@@ -47,76 +56,96 @@ class NoTimes(ValueError):
 
 
 def schedule(
-    formula: Formula, *, ready: datetime | None = None, begin: datetime | None = None, room: Decimal | None = None
+    formula: Formula,
+    *,
+    ready: datetime | None = None,
+    begin: datetime | None = None,
+    room: Decimal | None = None,
+    parts: Sequence[WorkedPart] = (),
+    yeasted: bool = True,
 ) -> tuple[Slot, ...]:
-    """The steps with a time, preferments first, in clock times; either `ready` or `begin` is given.
+    """The steps with a time in clock times, in the order they begin; either `ready` or `begin` is given.
 
-    A step that waits is moved by the room's temperature where that differs from the formula's and
-    the rule of thumb holds; of a range, its longer end is planned for. Raises NoTimes.
+    Each of `parts` (preferments, soakers, bowls) that stands a while is done when what it goes into is begun.
+    In a dough raised by yeast, a step that waits is moved by the room's temperature where that differs from
+    the formula's and the rule of thumb holds. Of a range, its longer end is planned for. Clock times are
+    those of the time zone that `ready` or `begin` carries. Raises NoTimes.
     """
-    spans = [*_preferments(formula), *(_span(step, room) for step in formula.process if _minutes(step) is not None)]
+    spans = sorted([*_standing(parts), *_process(formula, room, yeasted)], key=lambda span: span.at)
     if not spans:
         raise NoTimes
-    start = begin
-    if start is None:
+    if begin is None:
         assert ready is not None
-        start = ready - sum((_delta(span.high) for span in spans), timedelta())
-    slots = []
-    for span in spans:
-        end = start + _delta(span.high)
-        slots.append(
-            Slot(
-                name=span.name,
-                begins=start,
-                ends=end,
-                low=span.low,
-                high=span.high,
-                sign=span.sign,
-                adjusted=span.adjusted,
-            )
-        )
-        start = end
-    return tuple(slots)
+        begin = later(ready, spans[0].at - max(span.at + span.high for span in spans))
+    return tuple(_slot(span, begin, spans[0].at) for span in spans)
 
 
-def _delta(minutes: Decimal) -> timedelta:
-    return timedelta(minutes=round(minutes))
+def _slot(span: _Span, begin: datetime, first: Decimal) -> Slot:
+    return Slot(
+        name=span.name,
+        begins=later(begin, span.at - first),
+        ends=later(begin, span.at + span.high - first),
+        low=span.low,
+        high=span.high,
+        sign=span.sign,
+        adjusted=span.adjusted,
+    )
 
 
-def _preferments(formula: Formula) -> list[_Span]:
-    """The longest-standing preferment: the others stand beside it."""
-    found = []
-    for part in (*formula.preferments, *formula.stages[:-1]):
+def later(at: datetime, minutes: Decimal) -> datetime:
+    """So many minutes later (below zero, earlier), on the same zone's clock, to the whole minute."""
+    return (at.astimezone(UTC) + timedelta(minutes=int(rounded(minutes, 0)))).astimezone(at.tzinfo)
+
+
+def _standing(parts: Sequence[WorkedPart]) -> list[_Span]:
+    """What is made before the first mixing and stands a while, each done when it is wanted."""
+    found: dict[str, _Span] = {}
+    for part in reversed(parts):  # what a part goes into stands after it
+        wanted = found[part.into].at if part.into in found else ZERO
         time = benchline.read(part.rest).get("time")
+        low, high = (time.low, time.high) if isinstance(time, Duration) else (ZERO, ZERO)
+        found[part.name] = _Span(name=part.name, low=low, high=high, at=wanted - high)
+    return [span for span in reversed(found.values()) if span.high]
+
+
+def _process(formula: Formula, room: Decimal | None, yeasted: bool) -> list[_Span]:
+    """The steps with a time, one behind the other."""
+    found: list[_Span] = []
+    at = ZERO
+    for step in formula.process:
+        time = step.line.get("time")
         if isinstance(time, Duration):
-            found.append(_Span(name=part.name, low=time.low, high=time.high, sign="", adjusted=""))
-    return [max(found, key=lambda span: span.high)] if found else []
+            low, high, adjusted = _moved(step, time, room, yeasted)
+            until = step.line.get("until")
+            sign = until if isinstance(until, str) else ""
+            found.append(_Span(name=step.name, low=low, high=high, at=at, sign=sign, adjusted=adjusted))
+            at += high
+    return found
 
 
-def _minutes(step: Step) -> Duration | None:
-    time = step.line.get("time")
-    return time if isinstance(time, Duration) else None
-
-
-def _span(step: Step, room: Decimal | None) -> _Span:
-    time = _minutes(step)
-    assert time is not None
-    until = step.line.get("until")
-    sign = until if isinstance(until, str) else ""
+def _moved(step: Step, time: Duration, room: Decimal | None, yeasted: bool) -> tuple[Decimal, Decimal, str]:
+    """Least and most minutes of a step in this room, and why they are not those of the page, or ""."""
     planned = _at(step)
-    if room is None or planned is None or not _waits(step.name) or room == planned:
-        return _Span(name=step.name, low=time.low, high=time.high, sign=sign, adjusted="")
-    moved = [time_at(minutes, planned, room) for minutes in (time.low, time.high)]
-    if moved[0] is None or moved[1] is None:
-        told = "left as it is: no rule of thumb holds at that temperature"
-        return _Span(name=step.name, low=time.low, high=time.high, sign=sign, adjusted=told)
-    told = f"moved from {planned} to {room} degrees by rule of thumb"
-    return _Span(name=step.name, low=moved[0][0], high=moved[1][1], sign=sign, adjusted=told)
+    if room is None or planned is None or room == planned or planned < RULE_FROM or not _waits(step.name):
+        return time.low, time.high, ""  # what stands cold stands in the fridge, whatever the room
+    low, high = time_at(time.low, planned, room), time_at(time.high, planned, room)
+    if not yeasted or low is None or high is None:
+        why = "no rule of thumb holds there" if yeasted else "the rule of thumb is for yeast alone"
+        return time.low, time.high, f"not moved to {_shown(room)} °C: {why}"
+    return low[0], high[1], f"moved from {_shown(planned)} to {_shown(room)} °C by rule of thumb"
 
 
 def _at(step: Step) -> Decimal | None:
+    """How warm the page has it, in degrees Celsius; the middle of a span; None for a course, as an oven's."""
     heat = step.line.get("temperature")
-    return heat.temperatures[0].celsius if isinstance(heat, Heat) and len(heat.temperatures) == 1 else None
+    if not isinstance(heat, Heat) or (len(heat.temperatures) > 1 and not heat.between):
+        return None
+    degrees = [one.celsius for one in heat.temperatures]
+    return CONTEXT.divide(sum(degrees, ZERO), Decimal(len(degrees)))
+
+
+def _shown(degrees: Decimal) -> str:
+    return plain(rounded(degrees, 1))
 
 
 def _waits(name: str) -> bool:

@@ -17,14 +17,14 @@ GUESSED_WARMING = Decimal(4)  # a stand mixer, common practice, no source
 LARGE_PREFERMENT = Decimal(30)  # percent of the dough, from which its temperature counts as much as the flour's
 MELTING = Decimal(80)
 
-# Water on the yeast itself, in degrees Celsius: above the first take care, from the second it dies
-# (Gardiner and Wilson, The Inquisitive Cook, 1998; Gisslen, Professional Cooking, 2014).
+# How warm water may be on the yeast itself, in degrees Celsius. Active dry 41 to 46: Gardiner and Wilson, The
+# Inquisitive Cook, 1998. Fresh, and instant mixed into the flour: common practice, no source.
 STANDS = {
     "fresh": Decimal(40),
     "active": Decimal(46),
     "instant": Decimal(50),
 }
-KILLS = Decimal(55)
+KILLS = Decimal(55)  # 55 to 60: Gardiner and Wilson, 1998; killed at 60: Gisslen, Professional Cooking, 2014
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,22 +72,32 @@ def ice(water: Decimal, tap: Decimal, needed: Decimal) -> Decimal:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Warming:
-    """What the mixer warms a dough by, in degrees C: `given`, `learned` from so many bakes, or a `guess`."""
+    """What the mixer warms a dough by, in degrees C: `given`, `learned` from so many bakes, or a `guess`.
+
+    `mixer` is the one it was learned of, "" where bakes of this formula taught it.
+    """
 
     degrees: Decimal
     source: str
     bakes: int = 0
+    mixer: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WaterAnswer:
-    """The water's temperature, what to warn of, and the ice where the tap is too warm (g)."""
+    """The temperature of what is poured, what to warn of, and the ice where the tap is too warm (g).
+
+    `liquid` is what is poured into the final dough, and only water can be ice. `fahrenheit` says on which
+    thermometer the baker reads.
+    """
 
     answer: WaterTemperature
     warming: Warming
+    liquid: str
+    liquid_g: Decimal
+    fahrenheit: bool = False
     left_out: str = ""  # a preferment too small for its temperature to count
     tap: Decimal | None = None
-    water_g: Decimal | None = None
     ice_g: Decimal | None = None
-    yeast: str = ""  # the yeast that does not stand water this warm
+    leaven: str = ""  # the yeast or culture that does not stand water this warm
     stands: Decimal | None = None

@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Totals:
-    """Percent of all the flour throughout. The `..._from` rows say which items bring how much, largest first."""
+    """Percent of all the flour throughout. The `..._from` rows say which items bring how much, largest first.
+
+    `not_known` names the items of which something is not known and so is not counted, each with what.
+    """
 
     water_poured: Decimal
     all_water: Decimal
@@ -36,6 +39,7 @@ class Totals:
     prefermented_flour: Decimal
     dough_yield: Decimal
     total: Decimal
+    not_known: tuple[tuple[str, tuple[str, ...]], ...]
 
 
 def totals(worked: Worked, pantry: Pantry) -> Totals:
@@ -45,14 +49,15 @@ def totals(worked: Worked, pantry: Pantry) -> Totals:
     - all water: that and the water inside milk, egg, butter, honey, yeast, cultures; not inside
       inclusions, which keep it.
     - fat, added sugar, milk sugar: from everything but flour and yeast (yeast does not eat milk sugar).
+    - salt: the salt lines whole, and what salt stands in anything that does not keep it to itself.
     - yeast: as the instant yeast that does the same work.
     - prefermented flour: what counts is whether the part holds yeast or a culture.
     - dough yield: 100 x (flour + all water) / flour.
     """
-    water = _rows(worked.whole, pantry, lambda i: i.water if _gives_water(i) else ZERO)
-    fat = _rows(worked.whole, pantry, lambda i: i.fat if _counts_inside(i) else ZERO)
+    water = _rows(worked.whole, pantry, lambda i: i.water_told if _gives_water(i) else ZERO)
+    fat = _rows(worked.whole, pantry, lambda i: (i.fat or ZERO) if _counts_inside(i) else ZERO)
     milk_sugar = _rows(worked.whole, pantry, lambda i: i.milk_sugar if _counts_inside(i) else ZERO)
-    sugar = _rows(worked.whole, pantry, lambda i: i.sugars - i.milk_sugar if _counts_inside(i) else ZERO)
+    sugar = _rows(worked.whole, pantry, lambda i: _added_sugar(i) if _counts_inside(i) else ZERO)
     all_water = _sum(water)
     return Totals(
         water_poured=_sum(_rows(worked.whole, pantry, lambda i: HUNDRED if i.kind is Kind.WATER else ZERO)),
@@ -69,6 +74,7 @@ def totals(worked: Worked, pantry: Pantry) -> Totals:
         prefermented_flour=prefermented(worked, pantry),
         dough_yield=HUNDRED + all_water,
         total=worked.total,
+        not_known=_not_known(worked.whole, pantry),
     )
 
 
@@ -108,9 +114,33 @@ def _counts_inside(ingredient: Ingredient) -> bool:
     return ingredient.reaches_dough and ingredient.kind not in (Kind.FLOUR, Kind.YEAST, Kind.CULTURE)
 
 
+def _added_sugar(ingredient: Ingredient) -> Decimal:
+    return ZERO if ingredient.sugars is None else ingredient.sugars - ingredient.milk_sugar
+
+
 def _salt(ingredient: Ingredient) -> Decimal:
-    """A salt line counts whole, as bakers do; salted butter by the salt inside it."""
-    return HUNDRED if ingredient.kind is Kind.SALT else ingredient.salt
+    """A salt line counts whole, as bakers do; salted butter by the salt inside it; olives keep theirs."""
+    if ingredient.kind is Kind.SALT:
+        return HUNDRED
+    return ingredient.salt or ZERO if ingredient.reaches_dough else ZERO
+
+
+# Of these nothing but what they are is looked for; what is in no list is told of elsewhere.
+_PLAIN = frozenset({Kind.FLOUR, Kind.WATER, Kind.SALT, Kind.YEAST, Kind.CULTURE})
+
+
+def _not_known(whole: tuple[Share, ...], pantry: Pantry) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What would be counted of an item if only the list had it."""
+    rows = [(share.item, pantry.get(share.item)) for share in whole]
+    return tuple((item, missing) for item, one in rows if one.known and (missing := _missing(one)))
+
+
+def _missing(ingredient: Ingredient) -> tuple[str, ...]:
+    if ingredient.kind is Kind.YEAST:
+        return ("water",) if ingredient.water is None else ()
+    if ingredient.kind in _PLAIN or not ingredient.reaches_dough:
+        return ()
+    return tuple(name for name in ("water", "fat", "sugars", "salt") if getattr(ingredient, name) is None)
 
 
 def _instant(ingredient: Ingredient) -> Decimal:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import free_code
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.recording import CannotRecord, check_said
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import formula_names, revision_of, spoken, take
-from ovenleaf.domain.asking import NOTHING, Bench, Question, questions, settled
+from ovenleaf.book.steps.tasting import settle_taster
+from ovenleaf.domain.asking import questions, settled
 from ovenleaf.domain.ingredients import must_be_known
+from ovenleaf.domain.question import NOTHING, Bench, Question, Taken
 from ovenleaf.domain.revision import is_slug, slug_of
 from ovenleaf.domain.said import Said, together
 from ovenleaf.domain.typing_in import TypedLine, ingredient_line
@@ -48,20 +52,41 @@ class Asked:
 
 
 def bench_questions(
-    given: Path | None, start: Path, formula: str, revision: str, *, taster: str, baker: str, today: date
+    given: Path | None,
+    start: Path,
+    formula: str,
+    revision: str,
+    *,
+    taster: str,
+    new_taster: bool,
+    baker: str,
+    today: date,
 ) -> Asked:
-    """The questions about a bake of a formula. Raises what `record` would for the formula and the revision."""
+    """The questions about a bake of a formula. Raises what `record` would for formula, revision and taster."""
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     shelf = take(book.root, formula)
     kept = revision_of(shelf, revision)
     sheet = kept_sheet(shelf, kept, open_pantry(book.root))
+    taster = settle_taster(book.root, book.page, taster, who, new=new_taster)
+    bench = Bench(sheet=sheet, book=book.page, taster=taster, today=today)
     return Asked(
         label=sheet.formula.label,
         spoken=spoken(shelf.names, kept.name),
         code=free_code(book.root),
-        questions=questions(Bench(sheet=sheet, book=book.page, taster=taster or who, today=today)),
+        questions=tuple(replace(one, take=partial(_recordable, one, bench)) for one in questions(bench)),
     )
+
+
+def _recordable(question: Question, bench: Bench, typed: str, so_far: Said) -> Taken:
+    """An answer that `record` would refuse means nothing at once, while it can still be said in another way."""
+    taken = question.take(typed, so_far)
+    try:
+        check_said(together(so_far, taken.said), bench.sheet, bench.book, bench.today)
+    except CannotRecord as refusal:
+        words = (f"{refusal.reason[:1].upper()}{refusal.reason[1:]}", *refusal.detail)
+        return Taken(problem=" ".join(words))
+    return taken
 
 
 def told(answers: Sequence[Said]) -> Said:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import find_trial, read_trials
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
-from ovenleaf.book.steps.shelf import Kept, Shelf, formula_names, newest, revision_of, spoken, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, formula_names, newest, revision_of, spoken, spoken_of, take
 from ovenleaf.compare.bakes import BakeRow, done, two_bakes
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.domain.revision import slug_of
@@ -113,12 +113,13 @@ def _compared(
 ) -> Diff:
     """Two sides compared; `trials` are those that repeats are looked for among."""
     ranked = rank(trials, book.page.weights, book.page.scale)
+    names = dict(spoken_of(book.root, trials))
     return Diff(
         before=before,
         after=after,
         diff=compare(before.sheet, after.sheet, pantry),
         bakes=_bakes(before, after, pantry),
-        repeats=tuple(row for row in by_revision(ranked) if row.doughs > 1),
+        repeats=tuple((names[row.formula, row.revision], row) for row in by_revision(ranked) if row.doughs > 1),
         scale_top=book.page.scale.high,
         top=book.page.top,
         findings=findings,

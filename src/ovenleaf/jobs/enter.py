@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -9,8 +10,9 @@ from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.keeping import Checked, DoesNotComeOut, WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.questioning import ask_back
+from ovenleaf.book.steps.remarks import refuse_unsaved
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import Shelf, newest, refuse_draft, shelf_of
+from ovenleaf.book.steps.shelf import Shelf, newest, refuse_draft, shelf_of, spoken
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import headline
@@ -19,10 +21,12 @@ from ovenleaf.domain.formula import same_content
 from ovenleaf.domain.readings import Reading, two_readings
 from ovenleaf.domain.revision import is_slug, slug_of
 from ovenleaf.domain.sheet import sheet
-from ovenleaf.errors import Next, PageRefused, Refusal
+from ovenleaf.errors import Next, PageRefused, Place, Refusal
 from ovenleaf.records.codec.editing import with_amount
 from ovenleaf.records.codec.formulas import formula_name_on
+from ovenleaf.records.nodes import line_of
 from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.page_fault import line_text
 from ovenleaf.records.wording import share_text
 from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Entered
@@ -52,11 +56,15 @@ class Typed:
 class NoName(Refusal):
     """The page does not say which formula it is. Fact: `said`."""
 
-    def __init__(self, said: str) -> None:
-        about = f"{said} cannot be the name of a formula." if said else "The page does not say its formula's name."
+    def __init__(self, said: str, page: Page) -> None:
+        about = f"{said} cannot be the name of a formula." if said else "the page does not say its formula's name."
+        near = slug_of(said) if is_slug(slug_of(said)) else "market-roll"
+        such = "" if near == slug_of(said) else "such as "
+        line = line_of(page, ("formula",)) if said else None
         super().__init__(
             f"{NOT_ENTERED}: {about}",
-            detail=("Write a line such as formula: market-roll (small letters, figures, hyphens).",),
+            where=Place(page.path, line, line_text(page.text, line) if line else ""),
+            detail=(f"Write a line {such}formula: {near} (small letters, figures, hyphens).",),
         )
         self.said = said
 
@@ -109,7 +117,7 @@ def _name_of(page: Page, source: str) -> str:
     stem = source.rsplit("/", 1)[-1].rsplit("\\", 1)[-1].removesuffix(".yaml").removesuffix(".yml")
     name = said or ("" if source == STANDARD_INPUT else slug_of(stem))
     if not is_slug(name):
-        raise NoName(said)
+        raise NoName(said, page)
     return name
 
 
@@ -123,9 +131,15 @@ def _check(page: Page, name: str, pantry: Pantry, reading: str, new: frozenset[s
         if chosen is not None:
             return check_page(_with_shares(page, chosen), name, pantry, NOT_ENTERED, new=new)
         if readings:
-            commands = [Next(f"ovenleaf enter {page.path} --levain {one.name}", _MEANS[one.name]) for one in readings]
+            command = _command(page.path)
+            commands = [Next(f"{command} --levain {one.name}", _MEANS[one.name]) for one in readings]
             raise PageRefused(refusal.what, refusal.findings, next=commands) from None
         raise
+
+
+def _command(source: str) -> str:
+    """The command that hands the same page in again."""
+    return f"ovenleaf enter {'-' if source == STANDARD_INPUT else shlex.quote(source)}"
 
 
 _MEANS = {"on-top": "the culture comes on top of the 100 %", "counted-in": "the 100 % counts what is in it"}
@@ -149,12 +163,13 @@ def _first(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, p
 
 
 def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> Entered:
+    refuse_unsaved(root, shelf)
     before = newest(shelf)
     if same_content(before.formula(), checked.formula):
-        raise NothingNew(shelf.name, f"revision {before.name.number}")
+        raise NothingNew(shelf.name, spoken(shelf.names, before.name))
     why = why or (checked.formula.why if checked.formula.why != before.formula().why else "")
     if not why:
-        raise WhyWanted(shelf.name, f"ovenleaf enter {checked.page.path}")
+        raise WhyWanted(shelf.name, _command(checked.page.path))
     keep = keep_as_next(shelf, checked, stamp, why=why, made_from=(str(before.name),))
     after = sheet(keep.formula, checked.worked, pantry, keep.revision)
     old = kept_sheet(shelf, before, pantry)
@@ -162,4 +177,5 @@ def _as_next(root: Path, shelf: Shelf, checked: Checked, stamp: Stamp, why: str,
     asked = ask_back(root, shelf.name, after, old, stamp, meant)
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
     ahead = put(root, keep.pages | asked.pages, stamp, line, why, expect=keep.expect | asked.expect)
-    return Entered(sheet=after, diff=diff, before=before.name, slips=asked.slips, ahead=ahead)
+    made_from = spoken(shelf.names, before.name)
+    return Entered(sheet=after, diff=diff, before=made_from, slips=asked.slips, ahead=ahead)

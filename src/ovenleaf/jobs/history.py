@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import page_finding, read_trials
-from ovenleaf.book.steps.marking import readable_marks
+from ovenleaf.book.steps.bakes import read_trials, refused
+from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, spoken, take
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import phrases
-from ovenleaf.errors import PageRefused, Refusal
+from ovenleaf.errors import Refusal
 from ovenleaf.evidence.ranking import pooled
 from ovenleaf.results import History, HistoryRow
 
@@ -31,17 +31,16 @@ def history(given: Path | None, start: Path, formula: str) -> History:
     pantry = open_pantry(book.root)
     trials, findings = read_trials(book.root, shelf.name)
     faults: list[Finding] = list(findings)
+    if shelf.marks_fault is not None:
+        faults += refused(marks_page_of(shelf.name), shelf.marks_fault)
     marks = readable_marks(book.root, shelf.name).standing
     sheets: dict[str, Sheet] = {}
     rows = []
     for kept in shelf.kept:
         try:
             sheets[str(kept.name)] = kept_sheet(shelf, kept, pantry)
-        except PageRefused as refusal:
-            faults += refusal.findings
-            continue
         except Refusal as refusal:
-            faults.append(page_finding(kept.path, refusal))
+            faults += refused(kept.path, refusal)
             continue
         rows.append(_row(book, shelf, kept, sheets, trials, marks, pantry))
     last = rows[-1].revision if rows else None

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import page_finding, read_trials
-from ovenleaf.book.steps.marking import readable_marks
+from ovenleaf.book.steps.bakes import read_trials, refused
+from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.opening import open_book
-from ovenleaf.book.steps.shelf import formula_names, is_draft, newest, shelf_of
-from ovenleaf.errors import PageRefused, Refusal
+from ovenleaf.book.steps.shelf import formula_names, is_draft, newest, shelf_of, spoken, spoken_of
+from ovenleaf.errors import Refusal
 from ovenleaf.evidence.ranking import outcome
+from ovenleaf.records.upgrade import NEWER
 from ovenleaf.results import ListedFormula, Listing
 
 if TYPE_CHECKING:
@@ -28,10 +29,12 @@ def listing(given: Path | None, start: Path) -> Listing:
     counts = Counter(trial.formula for trial in trials)
     faults: list[Finding] = list(findings)
     formulas = tuple(_listed(book.root, name, counts[name], faults) for name in formula_names(book.root))
+    last = trials[-LAST:]
     return Listing(
         book=book.page,
         formulas=formulas,
-        trials=tuple((trial, outcome(trial.scores, book.page.weights)) for trial in trials[-LAST:]),
+        trials=tuple((trial, outcome(trial.scores, book.page.weights)) for trial in last),
+        spoken=spoken_of(book.root, last),
         trial_count=len(trials),
         findings=tuple(faults),
     )
@@ -40,28 +43,34 @@ def listing(given: Path | None, start: Path) -> Listing:
 def _listed(root: Path, name: str, trials: int, faults: list[Finding]) -> ListedFormula:
     shelf = shelf_of(root, name)
     marks = readable_marks(root, name)
+    if shelf.marks_fault is not None:
+        faults += refused(marks_page_of(name), shelf.marks_fault)
     try:
         formula = shelf.formula()
+        last = newest(shelf).name if shelf.kept else None
         return ListedFormula(
             name=name,
             title=formula.label,
-            revision=newest(shelf).name if shelf.kept else None,
+            revision=last,
+            spoken="" if last is None else spoken(shelf.names, last),
             revisions=len(shelf.kept),
             trials=trials,
             draft=is_draft(shelf),
             keeper=marks.keeper,
             away=marks.is_away,
         )
-    except PageRefused as refusal:
-        faults += refusal.findings
     except Refusal as refusal:
-        faults.append(page_finding(shelf.path, refusal))
+        found = refused(shelf.path, refusal)
+        faults += found
+        newer = any(finding.code == NEWER for finding in found)
     return ListedFormula(
         name=name,
         title=name,
         revision=shelf.kept[-1].name if shelf.kept else None,
+        spoken="",
         revisions=len(shelf.kept),
         trials=trials,
         draft=False,
         broken=True,
+        newer=newer,
     )

@@ -87,7 +87,8 @@ def mark(
     entry: dict[str, Plain] = {"revision": str(kept.name), "mark": word, "by": who, "at": stamp.saved, "why": why}
     ahead = _add(book.root, shelf.name, "marks", entry, stamp, f"{shelf.name} {kept.name}: marked {word}", why)
     ranked = rank(read_trials(book.root, shelf.name)[0], book.page.weights, book.page.scale)
-    higher = [row for row in by_revision(ranked) if row.place == 1 and row.revision != str(kept.name)]
+    first = [row for row in by_revision(ranked) if row.place == 1 and row.revision != str(kept.name)]
+    above = first[0] if first and word == KEEPER else None
     return Marked(
         formula=shelf.name,
         title=kept.formula().label,
@@ -97,7 +98,8 @@ def mark(
         at=stamp.saved,
         why=why,
         was_keeper=before.keeper,
-        higher=higher[0] if higher and word == KEEPER else None,
+        higher=above,
+        higher_spoken="" if above is None else spoken(shelf.names, revision_of(shelf, above.revision).name),
         ahead=ahead,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, journal, layout, settings
-from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
 from ovenleaf.domain.trial import State
@@ -16,32 +16,41 @@ if TYPE_CHECKING:
     from datetime import datetime
     from pathlib import Path
 
+    from ovenleaf.findings import Finding
+
 
 def now(given: Path | None, start: Path, at: datetime) -> Now:
     """The first thing to see in the morning."""
     book = open_book(given, start)
     trials, findings = read_trials(book.root)
     names = formula_names(book.root)
+    drafts, broken = _drafts(book.root, names)
     baked = [trial for trial in trials if trial.state is State.DONE]
     return Now(
         book=book.page,
         now=at.isoformat(timespec="minutes"),
         in_hand=tuple(trial for trial in trials if trial.state is State.IN_HAND),
-        drafts=tuple(name for name in names if _draft(book.root, name)),
+        drafts=drafts,
         unsaved=_unsaved(book.root),
         last=baked[-1] if baked else None,
         cut_off=_cut_off(book.root),
-        findings=findings,
+        findings=(*findings, *broken),
         formulas=len(names),
         trials=len(trials),
     )
 
 
-def _draft(root: Path, name: str) -> bool:
-    try:
-        return is_draft(shelf_of(root, name))
-    except Refusal:
-        return True
+def _drafts(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
+    """The formulas whose page was edited by hand, and what is wrong with pages that cannot be read."""
+    drafts: list[str] = []
+    findings: list[Finding] = []
+    for name in names:
+        shelf = shelf_of(root, name)
+        try:
+            drafts += [name] if is_draft(shelf) else []
+        except Refusal as refusal:
+            findings += refused(shelf.path, refusal)
+    return tuple(drafts), tuple(findings)
 
 
 def _unsaved(root: Path) -> tuple[str, ...]:

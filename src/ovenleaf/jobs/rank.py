@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.opening import open_book
-from ovenleaf.book.steps.shelf import UnknownFormula, formula_names, shelf_of, spoken
+from ovenleaf.book.steps.shelf import UnknownFormula, formula_names, spoken_of
 from ovenleaf.domain.numbers import NumberFault, number
-from ovenleaf.domain.revision import revision_name, slug_of
+from ovenleaf.domain.revision import slug_of
 from ovenleaf.domain.trial import ATTRIBUTES
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.evidence.ranking import by_revision, rank
@@ -46,7 +46,7 @@ class BadWeights(Refusal):
     def __init__(self, typed: str, why: str) -> None:
         super().__init__(
             f"The weights {typed} cannot be used: {why}",
-            detail=("Give crumb, crust or flavour a number each, as in crumb=2,crust=1. ",),
+            detail=("Give crumb, crust or flavour a number each, as in crumb=2,crust=1.",),
         )
         self.typed = typed
 
@@ -54,10 +54,13 @@ class BadWeights(Refusal):
 class BadOrder(Refusal):
     """Something that cannot be put in order. Fact: `typed`."""
 
-    def __init__(self, typed: str) -> None:
+    def __init__(self, typed: str, formulas: Sequence[str]) -> None:
         super().__init__(
             f"There is no ranking by {typed}.",
-            next=(Next("ovenleaf rank FORMULA --by trial"), Next("ovenleaf rank FORMULA --by revision")),
+            next=(
+                Next(" ".join(("ovenleaf rank", *formulas, "--by trial"))),
+                Next(" ".join(("ovenleaf rank", *formulas, "--by revision"))),
+            ),
         )
         self.typed = typed
 
@@ -68,7 +71,7 @@ def _weights(typed: str) -> tuple[tuple[str, Decimal], ...]:
     for one in filter(None, typed.split(",")):
         name, equals, figure = one.partition("=")
         if not equals or name.strip() not in ATTRIBUTES:
-            raise BadWeights(typed, f"{one} is no attribute with a number.")
+            raise BadWeights(typed, f"{one} is not crumb, crust or flavour with a number.")
         try:
             weight = number(figure)
         except NumberFault:
@@ -92,7 +95,7 @@ def ranked(
 ) -> RankedTrials:
     """Rank the trials of some formulas, or of all; `by` is `trial` or `revision`."""
     if by not in ("trial", "revision"):
-        raise BadOrder(by)
+        raise BadOrder(by, formulas)
     book = open_book(given, start)
     names = formula_names(book.root)
     wanted = tuple(_known_name(typed, names) for typed in formulas)
@@ -110,7 +113,7 @@ def ranked(
         weights=used,
         top=top,
         findings=findings,
-        spoken=_spoken(book.root, trials),
+        spoken=spoken_of(book.root, trials),
     )
 
 
@@ -123,14 +126,3 @@ def _known_name(typed: str, names: tuple[str, ...]) -> str:
 def _trials(root: Path, wanted: tuple[str, ...]) -> tuple[tuple[Trial, ...], tuple[Finding, ...]]:
     read = [read_trials(root, name) for name in wanted] if wanted else [read_trials(root)]
     return tuple(trial for trials, _ in read for trial in trials), tuple(f for _, found in read for f in found)
-
-
-def _spoken(root: Path, trials: tuple[Trial, ...]) -> tuple[tuple[tuple[str, str], str], ...]:
-    """How a screen says each revision: with its baker only where two share the number."""
-    found = {}
-    for formula in {trial.formula for trial in trials}:
-        names = shelf_of(root, formula).names
-        for trial in trials:
-            if trial.formula == formula and (name := revision_name(trial.revision)) is not None:
-                found[formula, trial.revision] = spoken(names, name)
-    return tuple(sorted(found.items()))

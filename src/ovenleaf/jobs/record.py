@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import free_code, free_name, page_of
@@ -12,14 +13,16 @@ from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
 from ovenleaf.book.steps.recording import check_said, said_on_page
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.telling import NO_OPTIONS, MarkOptions, Options, said_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import mark_as_given
 from ovenleaf.domain.formula import Step
 from ovenleaf.domain.ingredients import Kind
+from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.said import Said, in_words, together
 from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import Next, PageRefused, Refusal
@@ -31,7 +34,7 @@ from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Recorded
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from datetime import datetime
     from pathlib import Path
 
@@ -39,17 +42,27 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
 
 
-__all__ = ["MarkOptions", "Options", "Told", "WhichWasBaked", "page_bytes", "record", "revision_and_words"]
+__all__ = [
+    "BakedBefore",
+    "MarkOptions",
+    "Options",
+    "Recorded",
+    "Told",
+    "WhichWasBaked",
+    "page_bytes",
+    "record",
+    "revision_and_words",
+]
 
 
 class WhichWasBaked(Refusal):
-    """The page was edited since its last revision: which of the two was baked? Facts: `formula`, `number`."""
+    """The page was edited since its last revision: which of the two was baked? Facts: `formula`, `typed`."""
 
-    def __init__(self, formula: str, number: int, told: str) -> None:
+    def __init__(self, formula: str, spoken: str, typed: str, told: str) -> None:
         super().__init__(
-            f"Not recorded: the page of {formula} was edited by hand since revision {number}. Which did you bake?",
+            f"Not recorded: the page of {formula} was edited by hand since {spoken}. Which did you bake?",
             next=(
-                Next(f"ovenleaf record {formula} r{number}{told}", f"revision {number}, as it was saved"),
+                Next(f"ovenleaf record {formula} {typed}{told}", f"{spoken}, as it was saved"),
                 Next(
                     f'ovenleaf save {formula} --why "..." && ovenleaf record {formula}{told}',
                     "what the page says now",
@@ -57,7 +70,37 @@ class WhichWasBaked(Refusal):
             ),
         )
         self.formula = formula
-        self.number = number
+        self.typed = typed
+
+
+class BakedBefore(Refusal):
+    """The bread is older than the newest revision. Facts: `formula`; `then` and `newest`, revisions as typed."""
+
+    def __init__(self, formula: str, day: str, then: tuple[str, str], newest: tuple[str, str], told: str) -> None:
+        super().__init__(
+            f"Not recorded: {newest[0]} of {formula} was saved after {day}, when this was baked. Which did you bake?",
+            next=(
+                Next(f"ovenleaf record {formula} {then[1]}{told}", f"{then[0]}, the newest on that day"),
+                Next(f"ovenleaf record {formula} {newest[1]}{told}", f"{newest[0]}, from the page before it was saved"),
+            ),
+        )
+        self.formula = formula
+        self.then = then
+        self.newest = newest
+
+
+class NothingTold(Refusal):
+    """Nothing at all was told of the bake, and nobody is there to be asked. Fact: `formula`."""
+
+    def __init__(self, formula: str, today: str) -> None:
+        super().__init__(
+            "Not recorded: nothing was told of this bake.",
+            next=(
+                Next(f"ovenleaf record {formula} --crumb 7 --crust 8", "with marks of your own"),
+                Next(f"ovenleaf record {formula} --baked-on {today}", "to score it later"),
+            ),
+        )
+        self.formula = formula
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,19 +131,29 @@ def record(
     told: Told,
     *,
     taster: str = "",
+    new_taster: bool = False,
     baker: str,
     at: datetime,
     preview: bool = False,
 ) -> Recorded:
-    """Keep one trial of a formula. Raises CannotRecord, WhichWasBaked and the refusals of its steps."""
+    """Keep one trial of a formula.
+
+    Raises CannotRecord, NothingTold, WhichWasBaked, BakedBefore, UnknownTaster, and the refusals of its steps.
+    """
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
     shelf = take(book.root, formula)
     kept = _revision(shelf, revision, told)
+    if told.nothing:
+        raise NothingTold(shelf.name, at.date().isoformat())
     sheet = kept_sheet(shelf, kept, pantry)
-    said = _said(told, sheet, taster or who)
+    settle = partial(settle_taster, book.root, book.page, who=who, new=new_taster)
+    taster = settle(taster)
+    said = _by_known_tasters(_said(told, sheet, taster), taster, settle)
     check_said(said, sheet, book.page, at.date())
+    if not revision:
+        _refuse_older(shelf, kept, said.bake_date, told)
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
     stamp = Stamp(by=who, at=at, verb="record", preview=preview)
     page = page_of(trial.name)
@@ -116,6 +169,7 @@ def record(
         book=book.page,
         today=trial.bake_date == at.date().isoformat(),
         newest=kept.name == newest(shelf).name,
+        keeper="" if revision else _other_keeper(shelf, kept),
         ahead=ahead,
     )
 
@@ -131,16 +185,32 @@ def revision_and_words(words: Sequence[str]) -> tuple[str, str]:
     return (first.rstrip(","), " ".join(words[1:])) if named else ("", " ".join(words))
 
 
-def edited_since(given: Path | None, start: Path, formula: str) -> int | None:
-    """The number of the newest revision if the page was edited by hand since it was saved, otherwise None."""
+def edited_since(given: Path | None, start: Path, formula: str) -> tuple[str, str] | None:
+    """The newest revision, as a screen says it and as it is typed, if the page was edited by hand since; else None."""
     shelf = take(open_book(given, start).root, formula)
-    return newest(shelf).name.number if shelf.kept and is_draft(shelf) else None
+    return _newest_in_words(shelf) if shelf.kept and is_draft(shelf) else None
+
+
+def _newest_in_words(shelf: Shelf) -> tuple[str, str]:
+    name = newest(shelf).name
+    return spoken(shelf.names, name), as_typed(shelf.names, name)
 
 
 def _revision(shelf: Shelf, revision: str, told: Told) -> Kept:
     if not revision and shelf.kept and is_draft(shelf):
-        raise WhichWasBaked(shelf.name, newest(shelf).name.number, told.typed)
+        raise WhichWasBaked(shelf.name, *_newest_in_words(shelf), told.typed)
     return revision_of(shelf, revision)
+
+
+def _refuse_older(shelf: Shelf, kept: Kept, day: str, told: Told) -> None:
+    """The newest revision was not there yet on the day of baking, and another was: which one it was is not guessed."""
+    if not day or day >= kept.formula().saved[: len(day)]:
+        return
+    then = [older for older in shelf.kept if older.formula().saved[: len(day)] <= day]
+    if then:
+        last = then[-1].name
+        earlier = spoken(shelf.names, last), as_typed(shelf.names, last)
+        raise BakedBefore(shelf.name, day, earlier, _newest_in_words(shelf), told.typed)
 
 
 def _said(told: Told, sheet: Sheet, taster: str) -> Said:
@@ -158,6 +228,20 @@ def _said(told: Told, sheet: Sheet, taster: str) -> Said:
     if told.answers is not None:
         said = together(said, told.answers)
     return together(said, said_by_options(told.options, taster))
+
+
+def _other_keeper(shelf: Shelf, kept: Kept) -> str:
+    keeper = revision_name(shelf.keeper)
+    return "" if keeper is None or keeper == kept.name else spoken(shelf.names, keeper)
+
+
+def _by_known_tasters(said: Said, taster: str, settle: Callable[[str], str]) -> Said:
+    """What was told, each taster's marks under a name that is settled; `taster` is that already."""
+    told = replace(said, marks=())
+    for marks in said.marks:
+        name = taster if marks.taster == taster else settle(marks.taster)
+        told = together(told, Said(marks=(replace(marks, taster=name),)))
+    return told
 
 
 def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datetime, book: BookPage) -> Trial:

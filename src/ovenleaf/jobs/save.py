@@ -24,6 +24,7 @@ from ovenleaf.book.steps.shelf import (
     is_draft,
     newest,
     shelf_of,
+    spoken,
     standing_on,
     take,
 )
@@ -32,13 +33,14 @@ from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import headline
 from ovenleaf.compare.trials import lost
 from ovenleaf.domain.sheet import sheet
-from ovenleaf.errors import Next, PageRefused, Place, Refusal
+from ovenleaf.errors import Interrupted, Next, PageRefused, Place, Refusal
 from ovenleaf.findings import Severity
 from ovenleaf.records import schema
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.results import Entered, Saved
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
     from datetime import datetime
     from pathlib import Path
 
@@ -94,18 +96,38 @@ def save(
         raise NothingToSave
     stamp = Stamp(by=who, at=at, verb="save", preview=preview)
     work = [_revise(book.root, shelf, stamp, why, pantry, meant) for shelf in edited]
-    ahead = ""
-    revisions, touched = [], []
-    for shelf, revised in zip(edited, work, strict=True):
-        ahead = put(book.root, revised.pages, stamp, revised.subject, why, expect=revised.expect) or ahead
-        if revised.entered is None:
-            touched.append(shelf.name)
-        else:
-            revisions.append(revised.entered)
     if others:
         pages = {page: layout.read_file(book.root, page) for page in others}
-        ahead = put(book.root, pages, stamp, f"{', '.join(others)}: edited by hand ({who})", why) or ahead
-    return Saved(revisions=tuple(revisions), touched=tuple(touched), pages=others, ahead=ahead)
+        subject = f"{', '.join(others)}: edited by hand ({who})"
+        work.append(_Revised(entered=None, pages=pages, expect={}, subject=subject))
+    ahead = _put_all(book.root, work, stamp, why)
+    pairs = [(shelf.name, revised.entered) for shelf, revised in zip(edited, work, strict=False)]
+    return Saved(
+        revisions=tuple(entered for _, entered in pairs if entered is not None),
+        touched=tuple(name for name, entered in pairs if entered is None),
+        pages=others,
+        ahead=ahead,
+    )
+
+
+def _put_all(root: Path, work: Sequence[_Revised], stamp: Stamp, why: str) -> str:
+    """An entry for each; where one cannot be written, those before it are told of, since they stay."""
+    ahead = ""
+    done: list[str] = []
+    for revised in work:
+        try:
+            ahead = put(root, revised.pages, stamp, revised.subject, why, expect=revised.expect) or ahead
+        except Refusal as refusal:
+            if done:
+                refusal.detail = (f"Before that, this was saved and stays: {'; '.join(done)}.", *refusal.detail)
+            raise
+        except Interrupted as stop:
+            saved = [*done, stop.what] if stop.saved else done
+            if not saved:
+                raise
+            raise Interrupted(saved=True, what="; ".join(saved)) from stop
+        done.append(revised.subject)
+    return ahead
 
 
 def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:
@@ -114,11 +136,11 @@ def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Revised:
-    """What to write for one edited page; `entered` is None for a touch-up."""
+    """What to write in one entry; `entered` is None for a touch-up and for pages that are no formula's."""
 
     entered: Entered | None
-    pages: dict[str, str | bytes | None]
-    expect: dict[str, bytes | None]
+    pages: Mapping[str, str | bytes | None]
+    expect: Mapping[str, bytes | None]
     subject: str
 
 
@@ -140,7 +162,12 @@ def _revise(root: Path, shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry, me
     diff = None if old is None else compare(old, after, pantry)
     asked = ask_back(root, shelf.name, after, old, stamp, meant)
     return _Revised(
-        entered=Entered(sheet=after, diff=diff, before=before.name if before else None, slips=asked.slips),
+        entered=Entered(
+            sheet=after,
+            diff=diff,
+            before="" if before is None else spoken(shelf.names, before.name),
+            slips=asked.slips,
+        ),
         pages={**keep.pages, **asked.pages},
         expect=keep.expect | asked.expect,
         subject=f"{shelf.name} {keep.revision}: {'a new formula' if diff is None else headline(diff)}",
@@ -165,7 +192,10 @@ def _check_other(root: Path, page: str) -> None:
     read = working_page(root, page)
     kinds = {BOOK_PAGE: "book", "ingredients.yaml": "ingredients"}
     kind = kinds.get(page, "trial" if page.startswith("trials/") else "marks")
-    if findings := [f for f in schema.faults(kind, read) if f.severity is not Severity.NOTE]:
+    findings = schema.faults(kind, read)
+    if any(finding.severity is Severity.NOTE for finding in findings):
+        return  # by a newer ovenleaf: kept as it is
+    if findings:
         raise PageRefused(NOT_SAVED, findings)
     if kind == "ingredients":
         open_pantry(root)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
@@ -11,6 +12,7 @@ from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.figures import mark_as_given
@@ -72,21 +74,23 @@ def score(
     options: MarkOptions,
     *,
     taster: str = "",
+    new_taster: bool = False,
     why: str = "",
     baker: str,
     at: datetime,
     preview: bool = False,
 ) -> Scored:
-    """Add a taster's marks (the baker's own if nobody is named) to the trial that is meant."""
+    """Add a taster's marks (the baker's own if nobody is named) to the trial that is meant, on that trial's scale."""
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     trial = find_trial(book.root, typed)
-    marks = marks_by_options(options, taster or who)
+    marks = marks_by_options(options, settle_taster(book.root, book.page, taster, who, new=new_taster))
+    scale = trial.scale or book.page.scale
     _check(trial, marks, book.page)
     corrections = _corrections(trial, marks, why, who, at)
     page = page_of(trial.name)
     before = layout.read_page(book.root, page)
-    text = with_marks(working_page(book.root, page), marks, book.page.scale, corrections)
+    text = with_marks(working_page(book.root, page), marks, scale, corrections)
     stamp = Stamp(by=who, at=at, verb="score", preview=preview)
     ahead = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
     pantry = open_pantry(book.root)
@@ -106,7 +110,10 @@ def _check(trial: Trial, marks: Marks, book: BookPage) -> None:
         raise NotBaked(trial.code, trial.state)
     if marks == Marks(taster=marks.taster):
         raise NothingScored(trial.code)
-    check_marks(marks, book)
+    if trial.scale in (None, book.scale):
+        check_marks(marks, book)
+    else:
+        check_marks(marks, replace(book, scale=trial.scale), f"trial {trial.code}")
 
 
 def _corrections(trial: Trial, marks: Marks, why: str, who: str, at: datetime) -> tuple[Correction, ...]:

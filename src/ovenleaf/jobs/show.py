@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import find_trial, is_day
+from ovenleaf.book.steps.bakes import UnknownTrial, find_trial, is_day
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import Shelf, UnknownFormula, formula_names, is_draft, newest, revision_of, take
@@ -17,7 +17,8 @@ from ovenleaf.results import IngredientView, ShownTrial
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.ingredients import Ingredient, Pantry
+    from ovenleaf.domain.trial import Trial
 
 
 class UnknownThing(Refusal):
@@ -40,20 +41,29 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
     """What `name` is: a formula (with `revision`, or as its page stands), a trial, or an ingredient."""
     book = open_book(given, start)
     pantry = open_pantry(book.root)
-    if slug_of(name) in formula_names(book.root):
+    if slug_of(name) in formula_names(book.root) and not is_day(revision):
         return _formula(take(book.root, name), revision, pantry)
-    if _may_be_trial(name, revision):
-        trial = find_trial(book.root, f"{name} {revision}".strip())
+    known = pantry.get(name)
+    if _may_be_trial(name, revision) and (trial := _trial(book.root, name, revision, known)) is not None:
         shelf = take(book.root, trial.formula)
         plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
         return ShownTrial(view=trial_view(trial, plan, pantry), book=book.page)
     if revision:
         raise UnknownFormula(name, formula_names(book.root))
-    known = pantry.get(name)
     if known.known:
         return IngredientView(ingredient=known)
     near = pantry.nearest(name)
     raise UnknownThing(name, (near,) if near else pantry.closest(name))
+
+
+def _trial(root: Path, name: str, revision: str, known: Ingredient) -> Trial | None:
+    """The trial of that name; None where there is none and a flour such as T65 is called so."""
+    try:
+        return find_trial(root, f"{name} {revision}".strip())
+    except UnknownTrial:
+        if known.known and not revision:
+            return None
+        raise
 
 
 def _formula(shelf: Shelf, revision: str, pantry: Pantry) -> Sheet:

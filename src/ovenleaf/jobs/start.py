@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import shutil
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import git, layout
+from ovenleaf.book import git, layout, store
 from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, open_book, remember_baker
 from ovenleaf.book.steps.pages import lay_out_schemas, schema_line
 from ovenleaf.book.steps.signing import PREVIEW, Stamp, put
 from ovenleaf.domain.book import BookPage
 from ovenleaf.domain.revision import is_slug
-from ovenleaf.errors import Next, NoBaker, Refusal
+from ovenleaf.errors import Interrupted, Next, NoBaker, Refusal
 from ovenleaf.records.codec.books import new_book
 from ovenleaf.records.yaml_out import dump
 from ovenleaf.results import Started
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from datetime import datetime
     from pathlib import Path
 
@@ -25,7 +28,7 @@ class FolderTaken(Refusal):
 
     def __init__(self, folder: Path, why: str) -> None:
         super().__init__(
-            f"No book was started: {why}",
+            f"No book was started: {why}.",
             next=(Next("ovenleaf start ANOTHER-FOLDER", "a folder that is new or empty"),),
         )
         self.folder = folder
@@ -42,31 +45,51 @@ def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path, pr
     if not is_slug(baker):
         raise BadHandle(baker)
     git.require()
-    _refuse_taken(folder)
+    refuse_taken(folder, shown)
     title = title or folder.resolve().name.replace("-", " ").replace("_", " ").capitalize()
     if preview:
         return Started(folder=shown, page=BookPage(title=title), baker=baker, ahead=PREVIEW)
-    folder.mkdir(parents=True, exist_ok=True)
-    git.init(folder)
-    remember_baker(folder, baker)
-    stamp = Stamp(by=baker, at=at, verb="start")
-    lay_out_schemas(folder)
-    put(
-        folder,
-        {BOOK_PAGE: schema_line("book", BOOK_PAGE) + dump(new_book(title, baker))},
-        stamp,
-        f"{title}: a new book ({baker})",
-    )
+    with _gone_if_not_started(folder, shown):
+        folder.mkdir(parents=True, exist_ok=True)
+        git.init(folder)
+        remember_baker(folder, baker)
+        lay_out_schemas(folder)
+        put(
+            folder,
+            {BOOK_PAGE: schema_line("book", BOOK_PAGE) + dump(new_book(title, baker))},
+            Stamp(by=baker, at=at, verb="start"),
+            f"{title}: a new book ({baker})",
+        )
     return Started(folder=shown, page=open_book(folder, folder).page, baker=baker)
 
 
-def _refuse_taken(folder: Path) -> None:
+def refuse_taken(folder: Path, shown: Path) -> None:
+    """Raise FolderTaken for a folder that holds something, or lies where no book can be."""
     if folder.exists() and not folder.is_dir():
-        raise FolderTaken(folder, f"{folder} is a file.")
+        raise FolderTaken(folder, f"{shown} is a file")
+    if file := next((above for above in folder.parents if above.is_file()), None):
+        raise FolderTaken(folder, f"{file.name}, in which {shown} would lie, is a file")
     if (folder / BOOK_PAGE).exists():
-        raise FolderTaken(folder, f"{folder} is a book already.")
+        raise FolderTaken(folder, f"{shown} is a book already")
     if folder.is_dir() and any(folder.iterdir()):
-        raise FolderTaken(folder, f"the folder {folder} is not empty.")
+        raise FolderTaken(folder, f"the folder {shown} is not empty")
     for above in folder.resolve().parents:
         if layout.git_folder(above).exists():
-            raise FolderTaken(folder, f"{above} already keeps a history of all its folders, and a book keeps its own.")
+            name = above.name or str(above)
+            raise FolderTaken(folder, f"{name} keeps a history of all that lies in it, and a book keeps its own")
+
+
+@contextmanager
+def _gone_if_not_started(folder: Path, shown: Path) -> Iterator[None]:
+    """Takes away what was made of a book that did not come to be; the folder was new or empty before."""
+    new = next((above for above in (*reversed(folder.parents), folder) if not above.exists()), None)
+    try:
+        yield
+    except BaseException as fault:
+        if not (isinstance(fault, Interrupted) and fault.saved):
+            for made in (new,) if new is not None else tuple(folder.iterdir()):
+                shutil.rmtree(made, ignore_errors=True) if made.is_dir() else made.unlink(missing_ok=True)
+        if isinstance(fault, (OSError, git.GitFault, store.CannotWrite)):
+            why = store.reason_of(fault) or "the disk did not take it"
+            raise FolderTaken(folder, f"{shown} cannot be made, since {why}") from fault
+        raise

@@ -10,8 +10,9 @@ from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.keeping import Checked, DoesNotComeOut, WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.questioning import ask_back
+from ovenleaf.book.steps.remarks import refuse_unsaved
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import Kept, Shelf, refuse_draft, revision_of, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, refuse_draft, revision_of, spoken, standing_on, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tweaking import tweaked_page
 from ovenleaf.compare.bakes import done
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.findings import Finding
     from ovenleaf.records.nodes import Page
 
 
@@ -67,10 +69,10 @@ def tweak(
     refuse_draft(shelf)
     kept = revision_of(shelf, base)
     before = kept_sheet(shelf, kept, pantry)
-    page = tweaked_page(replace(kept.page(), path=shelf.path), before, edits, pantry)
+    page = tweaked_page(_page_to_change(book.root, shelf, kept), before, edits, pantry)
     checked = _check(page, shelf, before, edits, why, pantry, frozenset(new))
     if same_content(before.formula, checked.formula):
-        raise NothingChanges(shelf.name, f"revision {kept.name.number}")
+        raise NothingChanges(shelf.name, spoken(shelf.names, kept.name))
     if not why:
         raise WhyWanted(shelf.name, f"ovenleaf tweak {shelf.name} {' '.join(map(_quoted, edits))}")
     stamp = Stamp(by=who, at=at, verb="tweak", preview=preview)
@@ -81,7 +83,17 @@ def tweak(
     asked = ask_back(book.root, shelf.name, after, before, stamp, meant)
     line = f"{shelf.name} {keep.revision}: {headline(diff)}"
     ahead = put(book.root, keep.pages | asked.pages, stamp, line, why, expect=keep.expect | asked.expect)
-    return Tweaked(sheet=after, diff=diff, before=kept.name, poured=poured, slips=asked.slips, ahead=ahead)
+    made_from = spoken(shelf.names, kept.name)
+    return Tweaked(sheet=after, diff=diff, before=made_from, poured=poured, slips=asked.slips, ahead=ahead)
+
+
+def _page_to_change(root: Path, shelf: Shelf, kept: Kept) -> Page:
+    """The current page where it stands on the revision, with every remark made since; else the kept page."""
+    standing = standing_on(shelf) if shelf.data is not None else None
+    if standing is not None and standing.name == kept.name:
+        return shelf.page()
+    refuse_unsaved(root, shelf)
+    return replace(kept.page(), path=shelf.path)
 
 
 def _check(
@@ -96,7 +108,11 @@ def _check(
     """The page after the edits, checked; where flours no longer come to 100 %, how one can take up the rest."""
     try:
         return check_page(page, shelf.name, pantry, "Not tweaked", new=new)
-    except DoesNotComeOut as refusal:
+    except PageRefused as refusal:
+        refusal.findings = tuple(_as_the_page_stands(finding, shelf) for finding in refusal.findings)
+        refusal.next = _spelled_right(shelf, edits, why, pantry)
+        if not isinstance(refusal, DoesNotComeOut):
+            raise
         named = {edit.partition("=")[0].strip() for edit in edits}
         flours = [item for item, kind in before.kinds if kind is Kind.FLOUR and item not in named]
         if not isinstance(refusal.fault, FlourSum) or not flours or before.worked.flour_g is not None:
@@ -105,6 +121,30 @@ def _check(
         command = f'ovenleaf tweak {shelf.name} {" ".join(map(_quoted, edits))} {rest} --why "{why or "..."}"'
         words = f"{flours[-1]} takes up the rest"
         raise PageRefused(refusal.what, refusal.findings, next=(Next(command, words),)) from None
+
+
+def _spelled_right(shelf: Shelf, edits: Sequence[str], why: str, pantry: Pantry) -> tuple[Next, ...]:
+    """The command again with the ingredients it misspells spelled as the list has them; none if it misspells none."""
+    better = [_spelled(edit, pantry) for edit in edits]
+    if better == list(edits):
+        return ()
+    command = f'ovenleaf tweak {shelf.name} {" ".join(map(_quoted, better))} --why "{why or "..."}"'
+    return (Next(command, "as the ingredient list spells it"),)
+
+
+def _spelled(edit: str, pantry: Pantry) -> str:
+    name, equals, value = edit.partition("=")
+    part, colon, item = name.rpartition(":")
+    near = None if pantry.get(item.strip()).known else pantry.nearest(item.strip())
+    return edit if near is None else f"{part}{colon}{near}{equals}{value}"
+
+
+def _as_the_page_stands(finding: Finding, shelf: Shelf) -> Finding:
+    """A fault of the page as it would be; its place is told only if the page holds that line now."""
+    lines = shelf.page().text.splitlines()
+    if finding.line is None or finding.text in [line.strip() for line in lines[finding.line - 1 : finding.line]]:
+        return finding
+    return replace(finding, path="", line=None, text="")
 
 
 def _quoted(edit: str) -> str:

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import replace
+from datetime import UTC
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps import weighing as told
 from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import Kept, Shelf, newest, revision_of, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, newest, revision_of, take
 from ovenleaf.book.steps.swapping import swapped
 from ovenleaf.book.steps.watering import water_answer
-from ovenleaf.domain.household import household
-from ovenleaf.domain.ingredients import Kind
-from ovenleaf.domain.numbers import ZERO
+from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth
+from ovenleaf.domain.book import KEEPER
+from ovenleaf.domain.household import in_measures, unnamed_salt
+from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.scaling import BadBatch, Wanted, as_weighed, batch, dilutions, weigh_up
 from ovenleaf.domain.schedule import NoTimes, Slot, schedule
+from ovenleaf.domain.together import builds_together, flours_together
 from ovenleaf.errors import ExitCode, Next, Refusal
 from ovenleaf.results import Weighed, WeighUp
 
@@ -28,37 +30,22 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.domain.scaling import Bowl
+    from ovenleaf.domain.scaling import Batch, Bowl, Scale
     from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.temperature import WaterAnswer
+    from ovenleaf.domain.trial import Trial
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeighOptions:
-    """What `weigh` was told, as typed; "" is not told. Several formulas part theirs by commas."""
-
-    pieces: str = ""
-    each: str = ""
-    baked: bool = False
-    dough: str = ""
-    flour: str = ""
-    factor: str = ""
-    bench_loss: str = ""
-    bake_loss: str = ""
-    scale: str = ""
-    water: bool = False
-    room: str = ""
-    flour_temp: str = ""
-    preferment_temp: str = ""
-    target: str = ""
-    warming: str = ""
-    tap: str = ""
-    swaps: tuple[str, ...] = ()
-    household: bool = False
-    ready: str = ""
-    begin: str = ""
-    ounces: bool = False
-    calendar: str = ""
-    sheet: str = ""
+__all__ = [
+    "BakeLossWanted",
+    "FileThere",
+    "NoTimesKnown",
+    "OpenQuestionsLeft",
+    "WeighOptions",
+    "check_free",
+    "formulas_and_revision",
+    "weigh",
+    "write_new",
+]
 
 
 class OpenQuestionsLeft(Refusal):
@@ -89,59 +76,51 @@ class NoTimesKnown(Refusal):
 def weigh(
     given: Path | None, start: Path, formulas: Sequence[str], revision: str, options: WeighOptions, now: datetime
 ) -> Weighed:
-    """Weigh up one formula, or several at once with one list of the flour they need together."""
+    """Weigh up one formula, or several at once with one list of the flour they need together.
+
+    `now` carries the kitchen's time zone: clock times are given and told in it.
+    """
     book = open_book(given, start)
     pantry = open_pantry(book.root)
+    check_options(options, len(formulas))
+    trials = tuple(trial for trial in read_trials(book.root)[0] if not trial.left_out)
     ups = tuple(
-        _weigh_one(book, take(book.root, name), revision, _nth(options, place), pantry, now)
+        _weigh_one(book, take(book.root, name), revision, nth(options, place), pantry, trials, now)
         for place, name in enumerate(formulas)
     )
-    if options.calendar and not ups[0].slots:
-        raise told.CannotWeigh(
-            "calendar", "a calendar needs a time.", "Add --ready or --begin, as in --ready 2026-11-29T07:00."
-        )
     return Weighed(
         ups=ups,
-        flours=_flours(ups, pantry),
+        flours=flours_together([up.bowls for up in ups], pantry),
+        builds=builds_together([up.bowls for up in ups], pantry),
         unit="oz" if options.ounces else "g",
+        now=now,
         calendar=options.calendar,
         sheet_path=options.sheet,
     )
 
 
-def _nth(options: WeighOptions, place: int) -> WeighOptions:
-    """The options of the formula at `place`: of values parted by commas its own, of one value that one."""
-
-    def own(typed: str) -> str:
-        parts = [part.strip() for part in typed.split(",")]
-        return parts[place] if place < len(parts) else parts[-1]
-
-    return replace(
-        options, pieces=own(options.pieces), each=own(options.each), dough=own(options.dough), flour=own(options.flour)
-    )
-
-
 def _weigh_one(
-    book: OpenBook, shelf: Shelf, revision: str, options: WeighOptions, pantry: Pantry, now: datetime
+    book: OpenBook,
+    shelf: Shelf,
+    revision: str,
+    options: WeighOptions,
+    pantry: Pantry,
+    trials: tuple[Trial, ...],
+    now: datetime,
 ) -> WeighUp:
     kept = _which(shelf, revision)
     sheet = kept_sheet(shelf, kept, pantry)
     if sheet.formula.open:
         raise OpenQuestionsLeft(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
-    trials = tuple(trial for trial in read_trials(book.root, shelf.name)[0] if not trial.left_out)
-    sheet, swaps = swapped(sheet, options.swaps, pantry)
-    bench = told.loss("bench", options.bench_loss, sheet.formula, trials)
-    bake = told.loss("bake", options.bake_loss, sheet.formula, trials)
+    sheet, swaps, others = swapped(sheet, options.swaps, pantry)
+    own = tuple(trial for trial in trials if trial.formula == shelf.name)
+    bench = told.loss("bench", options.bench_loss, sheet.formula, own)
+    bake = told.loss("bake", options.bake_loss, sheet.formula, own)
     wanted = replace(_wanted(sheet, options), bench_loss=bench.pct, bake_loss=bake.pct)
-    try:
-        made = batch(wanted, sheet.worked.total)
-    except BadBatch as bad:
-        raise told.CannotWeigh("batch", f"{bad.why}.") from None
-    scale = told.scale_of(options.scale, book.page.scales)
-    if scale.step > made.dough / 10:
-        raise told.CannotWeigh(
-            "scale", f"a scale that shows {scale.step} g is too coarse for {made.dough:.0f} g of dough."
-        )
+    if wanted.baked and bake.source == "none":
+        raise BakeLossWanted(sheet.formula.name)
+    made = _batch(wanted, sheet)
+    scale = _scale(options, book.page.scales, made)
     bowls = weigh_up(sheet.worked, made.flour, scale, pantry)
     return WeighUp(
         sheet=sheet,
@@ -152,56 +131,79 @@ def _weigh_one(
         scale=scale,
         bowls=bowls,
         dilutions=dilutions(bowls, scale, pantry),
-        weighed=as_weighed(bowls, pantry),
+        weighed=as_weighed(bowls, pantry, sheet.worked.whole),
         keeper=str(kept.name) == shelf.keeper,
+        newer_draft=shelf.data is not None and is_draft(shelf),
         swaps=swaps,
+        other_swaps=others,
         household=_household(bowls, pantry) if options.household else (),
-        water=water_answer(_water_told(options), sheet, bowls, trials, pantry) if options.water else None,
-        slots=_slots(sheet, options, now),
+        water=_water(options, sheet, bowls, trials, pantry),
+        slots=_slots(sheet, options, pantry, now),
     )
+
+
+def _batch(wanted: Wanted, sheet: Sheet) -> Batch:
+    try:
+        return batch(wanted, sheet.worked.total)
+    except BadBatch as bad:
+        raise told.CannotWeigh("batch", f"{bad.why}.") from None
+
+
+def _scale(options: WeighOptions, book: str, made: Batch) -> Scale:
+    scale = told.scale_of(options.scale, book, ounces=options.ounces)
+    if scale.step > made.dough / 10:
+        raise told.CannotWeigh(
+            "scale",
+            f"a scale that shows {plain(scale.step)} g is too coarse for {rounded(made.dough, 0)} g of dough.",
+            "Make a larger batch, or say the scale you have, as in --scale 0.1g.",
+        )
+    return scale
 
 
 def _which(shelf: Shelf, revision: str) -> Kept:
     """The revision that is named, otherwise the keeper, otherwise the newest."""
     if revision:
         return revision_of(shelf, revision)
-    return revision_of(shelf, shelf.keeper) if shelf.keeper else newest(shelf)
+    return revision_of(shelf, KEEPER) if shelf.keeper or shelf.marks_fault else newest(shelf)
 
 
 def _wanted(sheet: Sheet, options: WeighOptions) -> Wanted:
-    given = [name for name in ("pieces", "dough", "flour", "factor") if getattr(options, name)]
-    if len(given) > 1:
-        raise told.CannotWeigh("batch", f"{' and '.join(given)} cannot both say how much.", "Give one of them.")
-    usual = told.wanted_by_page(sheet.formula)
-    if options.pieces:
-        each = told.weight("each", options.each) if options.each else usual.each
-        if each is None:
-            raise told.CannotWeigh("each", "how heavy is a piece?", "Say it as --each 85g.")
-        return Wanted(pieces=told.pieces(options.pieces), each=each, baked=options.baked)
+    usual = told.wanted_by_page(sheet)
     if options.dough:
         return Wanted(dough=told.weight("dough", options.dough))
     if options.flour:
         return Wanted(flour=told.weight("flour", options.flour))
     if options.factor:
-        return Wanted(flour=(sheet.worked.flour_g or Decimal(1000)) * told.factor(options.factor))
-    if options.each and usual.pieces:
-        return Wanted(pieces=usual.pieces, each=told.weight("each", options.each), baked=options.baked)
-    return replace(usual, baked=options.baked)
+        return replace(told.times_the_page(sheet, told.factor(options.factor)), baked=options.baked)
+    each = told.weight("each", options.each) if options.each else usual.each
+    pieces = told.pieces(options.pieces) if options.pieces else usual.pieces
+    if (options.pieces or options.baked) and each is None:
+        raise told.CannotWeigh("each", "how heavy is a piece?", "Say it as --each 85g.")
+    if (options.each or options.baked) and pieces is None:
+        raise told.CannotWeigh("pieces", "how many pieces?", "Say it as --pieces 24.")
+    if pieces is None or each is None:
+        return usual
+    return Wanted(pieces=pieces, each=each, baked=options.baked)
 
 
 def _household(bowls: tuple[Bowl, ...], pantry: Pantry) -> tuple[tuple[str, str], ...]:
-    """Cups and spoons for each line, by bowl and item."""
+    """Cups and spoons for each line, by bowl and item; "" where no list knows, or no kind of salt is named."""
     names = {bowl.name for bowl in bowls}
     return tuple(
-        (f"{bowl.name}:{line.item}", household(line.grams, pantry.get(line.item)))
+        (f"{bowl.name}:{line.item}", "" if unnamed_salt(line.item) else in_measures(line.grams, pantry.get(line.item)))
         for bowl in bowls
         for line in bowl.lines
         if line.item not in names
     )
 
 
-def _water_told(options: WeighOptions) -> dict[str, Decimal]:
-    """The temperatures that were told, in degrees Celsius."""
+def _water(
+    options: WeighOptions, sheet: Sheet, bowls: tuple[Bowl, ...], trials: tuple[Trial, ...], pantry: Pantry
+) -> WaterAnswer | None:
+    """The water's temperature where it was asked for, or where a temperature was told that is of use for nothing else.
+
+    The room is of use for a schedule too.
+    """
     typed = {
         "room": options.room,
         "flour": options.flour_temp,
@@ -209,36 +211,34 @@ def _water_told(options: WeighOptions) -> dict[str, Decimal]:
         "target": options.target,
         "tap": options.tap,
     }
-    told_degrees = {name: told.degrees(name, text) for name, text in typed.items() if text}
+    timed = bool(options.ready or options.begin)
+    for_water = [text for name, text in typed.items() if text and not (timed and name == "room")]
+    if not (options.water or for_water or options.warming):
+        return None
+    degrees = {name: told.degrees(name, text) for name, text in typed.items() if text}
     if options.warming:
-        told_degrees["warming"] = told.risen(options.warming)
-    return told_degrees
+        degrees["warming"] = told.risen(options.warming)
+    fahrenheit = any(told.in_fahrenheit(text) for text in (*typed.values(), options.warming))
+    return water_answer(degrees, sheet, bowls, trials, pantry, fahrenheit=fahrenheit)
 
 
-def _slots(sheet: Sheet, options: WeighOptions, now: datetime) -> tuple[Slot, ...]:
+def _slots(sheet: Sheet, options: WeighOptions, pantry: Pantry, now: datetime) -> tuple[Slot, ...]:
     if not options.ready and not options.begin:
         return ()
-    room = told.degrees("room", options.room) if options.room else None
+    ready = told.moment("ready", options.ready, now) if options.ready else None
+    if ready is not None and ready.astimezone(UTC) <= now.astimezone(UTC):
+        raise told.CannotWeigh("ready", f"{options.ready} is past.", "Give a time that is still to come.")
     try:
         return schedule(
             sheet.formula,
-            ready=told.moment("ready", options.ready, now) if options.ready else None,
+            ready=ready,
             begin=told.moment("begin", options.begin, now) if options.begin else None,
-            room=room,
+            room=told.degrees("room", options.room) if options.room else None,
+            parts=told.standing(sheet, pantry),
+            yeasted=told.raised_by_yeast_alone(sheet, pantry),
         )
     except NoTimes:
         raise NoTimesKnown(sheet.formula.name) from None
-
-
-def _flours(ups: tuple[WeighUp, ...], pantry: Pantry) -> tuple[tuple[str, Decimal], ...]:
-    """What all the doughs together need of each flour, in g."""
-    found: dict[str, Decimal] = {}
-    for up in ups:
-        for bowl in up.bowls:
-            for line in bowl.lines:
-                if pantry.get(line.item).kind is Kind.FLOUR:
-                    found[line.item] = found.get(line.item, ZERO) + line.grams
-    return tuple(found.items())
 
 
 def formulas_and_revision(words: Sequence[str]) -> tuple[tuple[str, ...], str]:
@@ -258,6 +258,29 @@ class FileThere(Refusal):
     def __init__(self, shown: str) -> None:
         super().__init__(f"There is a file {shown} already, and it is not written over. Give another name.")
         self.shown = shown
+
+
+class BakeLossWanted(Refusal):
+    """A piece is told as baked, and nothing says what the oven takes. Fact: `formula`."""
+
+    def __init__(self, formula: str) -> None:
+        super().__init__(
+            "Not weighed up: how much does the oven take?",
+            detail=(
+                f"{formula} says no bake loss, and no bake of it has measured one. Usual is 15 to 22 % for small"
+                " rolls, 20 to 28 % for baguettes, 12 to 18 % for hearth loaves (common practice, no source).",
+                "Say it as --bake-loss 15%.",
+            ),
+            next=(Next(f"ovenleaf weigh {formula} --baked --bake-loss 15%"),),
+        )
+        self.formula = formula
+
+
+def check_free(folder: Path, *shown: str) -> None:
+    """Refuse before anything is written where one of these files is there already. Raises FileThere."""
+    for one in shown:
+        if one and (folder / one).exists():
+            raise FileThere(one)
 
 
 def write_new(path: Path, shown: str, text: str) -> None:

@@ -5,40 +5,46 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from ovenleaf.present.timetable import READY, ends
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from ovenleaf.domain.schedule import Slot
     from ovenleaf.results import Weighed, WeighUp
 
 LINE = 75  # octets, RFC 5545, 3.1
 
 
-def calendar_text(result: Weighed, now: datetime) -> str:
-    """One VCALENDAR with an event for each step of each formula."""
+def calendar_text(result: Weighed) -> str:
+    """One VCALENDAR with an event for each step of each formula, and one for when it is ready."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//ovenleaf//bake schedule//EN", "CALSCALE:GREGORIAN"]
     for up in result.ups:
         for place, slot in enumerate(up.slots, start=1):
-            lines += _event(up, slot, place, now)
+            sign = f"Look for: {slot.sign}. " if slot.sign else ""
+            lines += _event(up, place, result.now, slot.name, (slot.begins, slot.ends), sign)
+        if up.slots:
+            done = ends(up.slots)
+            lines += _event(up, len(up.slots) + 1, result.now, READY, (done, done), "")
     lines.append("END:VCALENDAR")
     return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
 
 
-def _event(up: WeighUp, slot: Slot, place: int, now: datetime) -> list[str]:
-    label = up.sheet.formula.label
-    sign = f"Look for: {slot.sign}. " if slot.sign else ""
+def _event(up: WeighUp, place: int, now: datetime, name: str, times: tuple[datetime, datetime], sign: str) -> list[str]:
+    """An event that rings as it begins; one that takes no time has no end (RFC 5545, 3.6.1)."""
+    begins, ended = (_stamp(at) for at in times)
+    said = _text(f"{up.sheet.formula.label}: {name}")
     return [
         "BEGIN:VEVENT",
-        f"UID:{up.sheet.formula.name}-{_stamp(slot.begins)}-{place}@ovenleaf.invalid",
+        f"UID:{up.sheet.formula.name}-{begins}-{place}@ovenleaf.invalid",
         f"DTSTAMP:{_stamp(now)}",
-        f"DTSTART:{_stamp(slot.begins)}",
-        f"DTEND:{_stamp(slot.ends)}",
-        f"SUMMARY:{_text(f'{label}: {slot.name}')}",
+        f"DTSTART:{begins}",
+        *([f"DTEND:{ended}"] if ended != begins else []),
+        f"SUMMARY:{said}",
         f"DESCRIPTION:{_text(f'{sign}The signs decide, not the clock.')}",
         "BEGIN:VALARM",
         "ACTION:DISPLAY",
         "TRIGGER:PT0S",
-        f"DESCRIPTION:{_text(f'{label}: {slot.name}')}",
+        f"DESCRIPTION:{said}",
         "END:VALARM",
         "END:VEVENT",
     ]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.results import Diff
+    from ovenleaf.results import Diff, Side
 
 NOT_RECORDED = "not recorded"
 NOT_SCORED = "not scored"
@@ -28,8 +28,9 @@ def diff_screen(result: Diff) -> str:
     left, right = result.before.spoken, result.after.spoken
     names = [side.sheet.formula.label for side in (result.before, result.after)]
     label = names[0] if names[0] == names[1] else "Two formulas"
+    both = f"{_dated(result.before)} and {_dated(result.after)}"
     return blocks(
-        f"{wrap(f'{label}: {left} and {right}.')}\n{wrap(_basis(result))}",
+        f"{wrap(f'{label}: {both}.')}\n{wrap(_basis(result))}",
         _formula(result, left, right),
         _baked(result),
         _outcome(result),
@@ -37,6 +38,12 @@ def diff_screen(result: Diff) -> str:
         findings_block(result.findings),
         next_block(_next(result)),
     )
+
+
+def _dated(side: Side) -> str:
+    """A revision with the day it was saved; a bake or a draft has no such day."""
+    saved = side.sheet.formula.saved if side.spoken.startswith("revision ") else ""
+    return f"{side.spoken} of {short_date(saved)}" if saved else side.spoken
 
 
 def _basis(result: Diff) -> str:
@@ -115,11 +122,13 @@ def _baked(result: Diff) -> str:
         for row in result.bakes
     ]
     heading = ("", *(f"{trial.code}, {short_date(trial.bake_date)}" for trial in (left, right)), "")
+    several = max(result.before.doughs, result.after.doughs) > 1
+    title = "As it was baked, the last bake of each" if several else "As it was baked"
     if not lines:
-        return "As it was baked\n" + wrap("Nothing but the scores is recorded of these bakes.", 2)
+        return f"{title}\n" + wrap("Nothing but the scores is recorded of these bakes.", 2)
     lines.sort(key=lambda line: not line[3])  # what can be compared comes first
     alone = wrap("What is recorded on one side only cannot be compared.", 2) if not lines[-1][3] else ""
-    return "\n".join(filter(None, ("As it was baked", rows(lines, "<>><", heading=heading), alone)))
+    return "\n".join(filter(None, (title, rows(lines, "<>><", heading=heading), alone)))
 
 
 def _outcome(result: Diff) -> str:
@@ -182,16 +191,24 @@ def _lead(result: Diff) -> list[str]:
     said = []
     if result.before.doughs == 1 or result.after.doughs == 1:
         one = "One dough each" if result.before.doughs == result.after.doughs == 1 else "One dough on one side"
-        said.append(f"{one} is little to go by; a repeat could turn it round.")
-    for row in result.repeats:
-        if (apart := row.high - row.low) and (number := row.revision.split(".")[0].removeprefix("r")):
-            inside = "well inside that" if lead < apart / 2 else "inside that" if lead <= apart else "more than that"
+        turn = "turn it round" if lead else "put one of them ahead"
+        said.append(f"{one} is little to go by; a repeat could {turn}.")
+    for name, row in result.repeats if lead else ():
+        if apart := row.high - row.low:
+            most = "up to " if row.doughs > 2 else ""
             said.append(
-                f"{count(row.doughs, 'dough').capitalize()} of revision {number} came out up to {mark(apart)} apart."
-                f" A lead of {mark(lead)} is {inside}."
+                f"{count(row.doughs, 'dough').capitalize()} of {name} came out {most}{mark(apart)} apart."
+                f" A lead of {mark(lead)} is {_beside(lead, apart)}."
             )
             break
     return said
+
+
+def _beside(lead: Decimal, apart: Decimal) -> str:
+    """A lead beside how far apart doughs of one revision came out."""
+    if lead >= apart:
+        return "more than that" if lead > apart else "no more than that"
+    return "well inside that" if lead < apart / 2 else "inside that"
 
 
 def _next(result: Diff) -> tuple[Next, ...]:
@@ -199,5 +216,5 @@ def _next(result: Diff) -> tuple[Next, ...]:
     if result.after.sheet.draft:
         return (Next(f'ovenleaf save {name} --why "..."', "keep the page as a revision"),)
     if not result.after.doughs:
-        return (Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),)
+        return (Next(f"ovenleaf record {name}", "when it is baked"),)
     return (Next(f"ovenleaf rank {name}", "all its bakes"), Next(f"ovenleaf history {name}", "all its revisions"))

@@ -26,7 +26,7 @@ def items_table(diff: FormulaDiff, left: str, right: str, *, rest: str = "") -> 
     """The items of the whole formula that changed; `rest` is a last row for all else."""
     changed = [row for row in diff.items if row.stage is None and _moved(row)]
     lines = [_item(row.item, row) for row in changed]
-    if rest and (lines or not diff.process):
+    if rest and lines:
         lines.append((rest, "", "", "same"))
     return rows(lines, "<>><", heading=("", left, right, "")) if lines else ""
 

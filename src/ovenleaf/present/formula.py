@@ -25,7 +25,13 @@ def sheet_screen(sheet: Sheet) -> str:
     """The whole sheet of one revision, to look at."""
     formula = sheet.formula
     return blocks(
-        f"{formula.label}, {revision_words(sheet)}{_saved(formula)}.\n{basis(sheet)}",
+        "\n".join(
+            (
+                wrap(f"{formula.label}, {revision_words(sheet)}{_saved(sheet)}."),
+                *([wrap(f"Makes {formula.makes}.")] if formula.makes else []),
+                basis(sheet),
+            )
+        ),
         wrap(f"Why: {formula.why}") if formula.why else "",
         *dough_blocks(sheet),
         totals_blocks(sheet),
@@ -38,8 +44,9 @@ def sheet_screen(sheet: Sheet) -> str:
     )
 
 
-def _saved(formula: Formula) -> str:
-    by = f", by {join_words(formula.by)}" if formula.by else ""
+def _saved(sheet: Sheet) -> str:
+    formula = sheet.formula
+    by = f", by {join_words(formula.by)}" if formula.by and not sheet.shared_number else ""
     return f", {date_words(formula.saved)}{by}" if formula.saved else ""
 
 
@@ -160,8 +167,7 @@ def _amount(line: Line) -> str:
 
 def aims_block(formula: Formula) -> str:
     """What this formula aims at; the highest mark means just that."""
-    lines = [*formula.aims, *([("makes", formula.makes)] if formula.makes else [])]
-    return "Aims\n" + rows(lines, "<<") if lines else ""
+    return "Aims\n" + rows(formula.aims, "<<") if formula.aims else ""
 
 
 def new_items_words(sheet: Sheet) -> str:
@@ -199,6 +205,6 @@ def _next(sheet: Sheet) -> tuple[Next, ...]:
     if sheet.draft:
         return (Next(f'ovenleaf save {name} --why "..."', "keep it as a revision"),)
     return (
-        Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),
+        Next(f"ovenleaf weigh {name}", "the weigh-up"),
         Next(f"ovenleaf history {name}", "its revisions, and what came of each"),
     )

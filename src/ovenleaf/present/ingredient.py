@@ -2,70 +2,163 @@
 
 from __future__ import annotations
 
+import shlex
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.numbers import plain
-from ovenleaf.present.screen import blocks, join_words, rows, wrap
+from ovenleaf.domain.ingredients import MEASURES, Kind
+from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.errors import Next
+from ovenleaf.present.screen import blocks, join_words, next_block, rows, wrap
+from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.domain.ingredients import Ingredient
+    from ovenleaf.results import AddedIngredient
 
-_PARTS = (
-    ("flour", "counts as flour"),
-    ("water", ""),
-    ("fat", ""),
-    ("protein", ""),
-    ("sugars", ""),
-    ("milk_sugar", "of the sugars, milk sugar, which yeast leaves alone"),
-    ("salt", ""),
-    ("ash", ""),
-)
-_HOUSEHOLD = ("cup", "tablespoon", "teaspoon", "packet", "piece")
+_ALWAYS = ("water", "fat", "sugars", "salt")  # told even where they are nothing, or not known
+_PARTS = ("flour", "water", "fat", "protein", "sugars", "milk_sugar", "salt", "ash")
+_NOT_KNOWN = "not known"
 
 
 def ingredient_screen(ingredient: Ingredient) -> str:
-    """The figures, the household weights, the allergens and the source."""
+    """The figures, the household weights, the allergens, and where each of them is from."""
     also = f" Also called {join_words(ingredient.also, 'or')}." if ingredient.also else ""
     return blocks(
-        wrap(f"{ingredient.name.capitalize()}, {_kind(ingredient)}.{also}"),
+        wrap(f"{ingredient.name[:1].upper()}{ingredient.name[1:]}{_kind(ingredient)}.{also}"),
         _composition(ingredient),
+        wrap(_culture(ingredient)),
         _household(ingredient),
         wrap(_yeast(ingredient)),
-        wrap(_culture(ingredient)),
-        wrap(_stays_inside(ingredient)),
         wrap(f"Contains {join_words(ingredient.allergens)}.") if ingredient.allergens else "",
-        wrap(f"Source of the figures: {ingredient.source}.") if ingredient.source else "",
+        _sources(ingredient),
         wrap(f"{ingredient.note[:1].upper()}{ingredient.note[1:]}.") if ingredient.note else "",
     )
 
 
+def added_screen(result: AddedIngredient) -> str:
+    """An ingredient was put into the book's own list, and what the list now says of it."""
+    one = result.ingredient
+    return blocks(
+        ahead(result),
+        wrap(f"Added to this book's own ingredients: {one.name}.{_instead(result)}"),
+        ingredient_screen(one),
+        wrap(_allergens_words(result)),
+        next_block(
+            (
+                Next(f"ovenleaf show {shlex.quote(one.name)}", "the same again"),
+                Next("ovenleaf check", "whether all formulas still come out"),
+            )
+        ),
+    )
+
+
+def _instead(result: AddedIngredient) -> str:
+    """What the name stood for so far, and no longer does in this book."""
+    before = result.instead
+    if before is None:
+        return ""
+    was = "" if before.name == result.ingredient.name else f", where it was another name for {before.name}"
+    where = f" ({before.source})" if before.source else ""
+    return f" In this book it now goes before the built-in list{was}; the figures there{where} no longer count."
+
+
+def _allergens_words(result: AddedIngredient) -> str:
+    """What was not told of allergens, so that it does not pass for a none."""
+    if result.allergens_told:
+        return ""
+    if result.ingredient.allergens:
+        return f"No allergen was told, so what was listed stays: {join_words(result.ingredient.allergens)}."
+    return "No allergen was told of it; the label has the last word."
+
+
 def _kind(ingredient: Ingredient) -> str:
-    article = "an" if ingredient.kind.value[0] in "aeiou" else "a"
-    return f"{article} {ingredient.kind.value}" if ingredient.kind.value != "other" else "kind not said"
+    kind = ingredient.kind
+    if kind is Kind.OTHER or kind.value in ingredient.name.lower().split():
+        return ""
+    if kind is Kind.MILK:
+        return ", a dairy product"
+    return f", {'an' if kind.value[0] in 'aeiou' else 'a'} {kind.value}"
 
 
 def _composition(ingredient: Ingredient) -> str:
+    if ingredient.made_of:
+        lines = [(name, _amount(getattr(ingredient, name)), _words(ingredient, name)) for name in ("flour", "water")]
+        return "In 100 g, worked out from what it is made of\n" + rows(lines, "<><")
+    told = [(name, getattr(ingredient, name)) for name in _PARTS]
     lines = [
-        (name.replace("_", " "), f"{plain(value)} g", words)
-        for name, words in _PARTS
-        if (value := getattr(ingredient, name)) is not None and (value or name == "water")
+        (name.replace("_", " "), _amount(value), _words(ingredient, name))
+        for name, value in told
+        if value or (name in _ALWAYS and (value is not None or ingredient.kind is not Kind.SALT))
     ]
-    if not any(getattr(ingredient, name) for name, _ in _PARTS):
-        return "What it is made of is not known."
     return "In 100 g\n" + rows(lines, "<><")
 
 
+def _amount(value: Decimal | None) -> str:
+    return _NOT_KNOWN if value is None else f"{plain(rounded(value, 2))} g"
+
+
+def _words(ingredient: Ingredient, name: str) -> str:
+    match name:
+        case "flour":
+            return "counts as flour"
+        case "water":
+            return _water_words(ingredient)
+        case "milk_sugar":
+            return "part of the sugars; yeast leaves it alone"
+        case "salt" if ingredient.kind is Kind.SALT:
+            return "a salt line counts whole"
+        case "fat" | "sugars" | "salt" if not ingredient.reaches_dough:
+            return "stays inside" if getattr(ingredient, name) != 0 else ""
+    return ""
+
+
+def _water_words(ingredient: Ingredient) -> str:
+    if not ingredient.reaches_dough:
+        return "stays inside; counted in no dough"
+    if ingredient.kind is Kind.FLOUR:
+        return "flour's own, which is never counted"
+    if ingredient.kind is Kind.SALT:
+        return "too little to count"
+    if ingredient.water is None:
+        return "so none is counted"
+    return "reaches the dough" if ingredient.water else ""
+
+
 def _household(ingredient: Ingredient) -> str:
-    lines = [(f"1 {name}", f"{plain(value)} g") for name in _HOUSEHOLD if (value := _weight(ingredient, name))]
+    lines = [
+        (f"1 {name}", f"{plain(value)} g", _other_source(ingredient, name))
+        for name in MEASURES
+        if (value := _weight(ingredient, name))
+    ]
+    lines += [
+        (f"1 {other.measure}, {other.how}", f"{plain(other.grams)} g", other.source)
+        for other in ingredient.weighed_otherwise
+    ]
     if ingredient.density is not None:
-        lines.append(("1 ml", f"{plain(ingredient.density)} g"))
+        lines.append(("1 ml", f"{plain(ingredient.density)} g", _other_source(ingredient, "density")))
     if not lines:
         return ""
-    spoons = any(name in ("1 tablespoon", "1 teaspoon", "1 cup") for name, _ in lines)
-    words = wrap("Spoons and cups differ from hand to hand; a scale does not.", 2) if spoons else ""
-    return "\n".join(filter(None, ("By the piece, spoon or cup", rows(lines, "<>"), words)))
+    spoons = any(_weight(ingredient, name) for name in ("cup", "tablespoon", "teaspoon"))
+    said = _spread(ingredient) or ("Spoons and cups differ from hand to hand; a scale does not." if spoons else "")
+    table = rows(lines, "<><")
+    return "\n".join(filter(None, ("By the piece, spoon or cup", table, wrap(said, 2) if said else "")))
+
+
+def _other_source(ingredient: Ingredient, fact: str) -> str:
+    source = ingredient.source_of(fact)
+    return "" if source == ingredient.source else source
+
+
+def _spread(ingredient: Ingredient) -> str:
+    """Where the figures of one measure differ, between what and what."""
+    found = [(name, between) for name in MEASURES if (between := ingredient.spread(name))]
+    if not found:
+        return ""
+    told = [f"a {name} is {plain(least)} to {plain(most)} g" for name, (least, most) in found]
+    said = join_words(told)
+    return f"{said[:1].upper()}{said[1:]}, by how it is filled and who weighed it; a scale settles it."
 
 
 def _weight(ingredient: Ingredient, name: str) -> Decimal | None:
@@ -86,5 +179,11 @@ def _culture(ingredient: Ingredient) -> str:
     return f"Made of {parts}, in shares of its own flour."
 
 
-def _stays_inside(ingredient: Ingredient) -> str:
-    return "" if ingredient.reaches_dough else "The water inside it stays inside and is not counted in any dough."
+def _sources(ingredient: Ingredient) -> str:
+    """The source of the figures, and of each fact that has another; household weights have theirs beside them."""
+    beside = {*MEASURES, "density"}
+    own = [(name.replace("_", " "), source) for name, source in ingredient.sources if name not in beside]
+    if not ingredient.source and not own:
+        return "Where this is from is not said."
+    lines = [("figures", ingredient.source or "not said"), *own]
+    return "Where it is from\n" + rows(lines, "<<")

@@ -24,8 +24,12 @@ def list_screen(result: Listing) -> str:
     formulas = count(len(result.formulas), "formula")
     head = wrap(f"{result.book.title}: {formulas}, {count(result.trial_count, 'trial')}.")
     if not result.formulas:
-        return blocks(head, next_block((Next("ovenleaf enter FORMULA.yaml", "put a formula in"),)))
-    last = [_trial_row(trial, outcome) for trial, outcome in reversed(result.trials)]
+        return blocks(head, next_block((Next("ovenleaf enter stall-loaf", "put in a formula, asked line by line"),)))
+    names = dict(result.spoken)
+    last = [
+        _trial_row(trial, names.get((trial.formula, trial.revision), trial.revision), outcome)
+        for trial, outcome in reversed(result.trials)
+    ]
     return blocks(
         head,
         _formulas("Formulas", [formula for formula in result.formulas if not formula.away]),
@@ -50,18 +54,18 @@ def _formulas(heading: str, formulas: list[ListedFormula]) -> str:
 
 def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
     if formula.broken:
-        state = "its page cannot be read"
+        state = "its page is by a newer ovenleaf" if formula.newer else "its page cannot be read"
     elif formula.revision is None:
         state = "a draft, not saved yet"
     else:
-        state = f"revision {formula.revision.number}"
+        state = formula.spoken
     edited = "edited, not saved" if formula.draft and formula.revision is not None else ""
     keeper = f"keeper {formula.keeper.split('.')[0]}" if formula.keeper else ""
     return formula.name, state, count(formula.trials, "trial"), ", ".join(filter(None, (keeper, edited)))
 
 
-def _trial_row(trial: Trial, outcome: Outcome) -> tuple[str, str, str, str]:
-    what = f"{trial.formula}, revision {trial.revision.split('.')[0].removeprefix('r')}"
+def _trial_row(trial: Trial, revision: str, outcome: Outcome) -> tuple[str, str, str, str]:
+    what = f"{trial.formula}, {revision}"
     result = BLANK if outcome.score is None else f"score {score(outcome.score)}"
     state = "" if trial.state.value == "done" else f", {trial.state.value}"
     if trial.left_out:
@@ -78,7 +82,9 @@ def now_screen(result: Now) -> str:
     return blocks(
         f"{head}\n{held}",
         "In hand\n" + rows(in_hand, "<<<") if in_hand else "Nothing is in hand.",
-        wrap(f"Last baked: trial {last.code}, {last.formula}, {date_words(last.bake_date)}.") if last else "",
+        wrap(f"Last baked: trial {last.code}, {last.formula.replace('-', ' ')}, {date_words(last.bake_date)}.")
+        if last
+        else "",
         _unsaved(result),
         wrap(f"An entry was cut off: {result.cut_off}. The next command that writes puts it in order.")
         if result.cut_off
@@ -102,7 +108,7 @@ def _next(result: Now) -> tuple[Next, ...]:
         return (Next("ovenleaf enter FORMULA.yaml", "put in a formula, from a page you typed"),)
     return (
         Next("ovenleaf list", "what is in the book"),
-        Next("ovenleaf record FORMULA --crumb 7 --crust 8", "when something is baked"),
+        Next("ovenleaf record FORMULA", "when something is baked"),
     )
 
 
@@ -125,9 +131,10 @@ def history_screen(result: History) -> str:
     head = wrap(f"{result.title}: {count(len(result.rows), 'revision')}, {count(bakes, 'trial')}.")
     note = wrap("The page was edited by hand since the last one and is not saved yet.") if result.draft else ""
     last = result.rows[-1] if result.rows else None
+    names = {str(row.revision): row.spoken for row in result.rows}
     return blocks(
         "\n".join(filter(None, (head, note))),
-        *map(_revision_block, result.rows),
+        *(_revision_block(row, names) for row in result.rows),
         findings_block(result.findings),
         next_block(
             (
@@ -135,17 +142,19 @@ def history_screen(result: History) -> str:
                 Next(f"ovenleaf rank {result.name} --by revision", "by how they came out"),
             )
             if len(result.rows) > 1
-            else (Next(f"ovenleaf record {result.name} --crumb 7 --crust 8", "when it is baked"),)
+            else (Next(f"ovenleaf record {result.name}", "when it is baked"),)
         )
         if last
         else "",
     )
 
 
-def _revision_block(row: HistoryRow) -> str:
-    base = f", made from {join_words(list(row.made_from))}" if row.made_from else ""
+def _revision_block(row: HistoryRow, names: dict[str, str]) -> str:
+    base = f", made from {join_words([names.get(name, name) for name in row.made_from])}" if row.made_from else ""
     marked = f", {row.mark}" if row.mark else ""
-    head = f"{row.spoken.capitalize()}, {short_date(row.saved)}, by {join_words(row.by)}{base}{marked}"
+    spoken = f"{row.spoken[:1].upper()}{row.spoken[1:]}{marked}"
+    by = "" if " by " in row.spoken else f", by {join_words(row.by)}"
+    head = f"{spoken}, {short_date(row.saved)}{by}{base}"
     lines = [("changed", "; ".join(row.differing))] if row.differing else []
     if row.why:
         lines.append(("why", row.why))

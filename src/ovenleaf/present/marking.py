@@ -19,7 +19,10 @@ def marked_screen(result: Marked) -> str:
     head = f"Marked: {result.title}, {result.spoken}, {result.mark}, {date_words(result.at)}, by {result.by}."
     means = ""
     if result.mark == KEEPER:
-        means = f"From now on keeper means {result.spoken}, wherever a revision may stand."
+        means = (
+            f"From now on weigh takes {result.spoken} unless you name another, and keeper means it wherever a"
+            " revision may stand."
+        )
     return blocks(
         ahead(result),
         "\n".join(filter(None, (wrap(head), wrap(f"Why: {result.why}"), wrap(means)))),
@@ -32,8 +35,8 @@ def _higher(result: Marked) -> str:
     row = result.higher
     if row is None:
         return ""
-    number = row.revision.split(".")[0].removeprefix("r")
-    return f"Revision {number} stands higher, {score(row.mean)}, on {count(row.doughs, 'dough')}."
+    name = f"{result.higher_spoken[:1].upper()}{result.higher_spoken[1:]}"
+    return f"{name} stands higher, {score(row.mean)}, on {count(row.doughs, 'dough')}."
 
 
 def retired_screen(result: Retired) -> str:

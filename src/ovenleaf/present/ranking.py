@@ -102,10 +102,17 @@ def _next(result: RankedTrials) -> tuple[Next, ...]:
         lead = result.revisions[0] if result.revisions else None
         if lead is None or lead.doughs > 1:
             return (Next(f"ovenleaf history {name or 'FORMULA'}", "what each revision changed"),)
-        return (Next(f"ovenleaf record {lead.formula} {lead.revision}", "a second dough would tell most"),)
+        return (Next(f"ovenleaf record {lead.formula} {_typed(result, lead)}", "a second dough would tell most"),)
     if name:
         return (Next(f"ovenleaf rank {name} --by revision", "the doughs of each revision together"),)
     return (Next("ovenleaf rank FORMULA", "one formula alone"),)
+
+
+def _typed(result: RankedTrials, row: RankedRevision) -> str:
+    """A revision as it may be typed: `r5` while only one baker has that number."""
+    short = row.revision.split(".")[0]
+    only = spoken(result, row.formula, row.revision) == f"revision {short.removeprefix('r')}"
+    return short if only else row.revision
 
 
 def _by_revision(result: RankedTrials) -> str:

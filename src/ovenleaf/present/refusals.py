@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.errors import PageRefused
+from ovenleaf.findings import Severity
 from ovenleaf.present.screen import as_typed, blocks, clean, count, next_block, wrap
 
 if TYPE_CHECKING:
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from ovenleaf.findings import Finding
 
 FORMAT = "ovenleaf.refusal/1"
+LONGEST = 200  # letters of a line that a refusal shows
 
 
 def text(refusal: Refusal) -> str:
@@ -37,13 +39,12 @@ def _headline(refusal: Refusal, findings: int) -> str:
 def _one_fault(refusal: Refusal, finding: Finding) -> str:
     """A page with one fault: the fault in the first sentence, then where, then how to mend it."""
     message = f"{finding.message[:1].lower()}{finding.message[1:]}"
-    line = "" if finding.line is None else f", line {finding.line}"
-    place = f"{finding.path}{line}{': ' + finding.text.strip() if finding.text.strip() else ''}"
+    again = "" if finding.severity is Severity.NOTE else " Put it right and try again."
     return blocks(
         wrap(f"{refusal.what}: {message}"),
-        as_typed(place, 2),
+        as_typed(f"{finding.path}{_in_line(finding.line, finding.text)}", 2) if finding.path else "",
         _mending(finding.fix),
-        "" if refusal.next else "Nothing was changed. Put it right and try again.",
+        "" if refusal.next else f"Nothing was changed.{again}",
         next_block(refusal.next),
     )
 
@@ -57,8 +58,9 @@ def _mending(fix: str) -> str:
 def finding_text(finding: Finding) -> str:
     """One finding: where and what in a sentence, the line as typed, how to mend it."""
     line = "" if finding.line is None else f", line {finding.line}"
+    place = f"In {finding.path}{line}: " if finding.path else ""
     parts = (
-        wrap(f"In {finding.path}{line}: {finding.message}", 2),
+        wrap(f"{place}{finding.message}", 2),
         as_typed(finding.text.strip(), 4) if finding.text.strip() else "",
         *(wrap(line, 4, hanging=2) for line in finding.fix.splitlines()),
     )
@@ -92,9 +94,14 @@ def finding_as_json(finding: Finding) -> dict[str, object]:
 
 
 def _where(place: Place) -> str:
-    line = "" if place.line is None else f", line {place.line}"
-    typed = f": {place.text.strip()}" if place.text.strip() else ""
-    return as_typed(f"  {clean(place.path)}{line}{typed}")
+    return as_typed(f"  {clean(place.path)}{_in_line(place.line, place.text)}")
+
+
+def _in_line(line: int | None, text: str) -> str:
+    """`, line 14: water: 65%`; of a long line its beginning."""
+    shown = text.strip()
+    shown = f"{shown[:LONGEST]} ..." if len(shown) > LONGEST + 4 else shown
+    return f"{'' if line is None else f', line {line}'}{f': {shown}' if shown else ''}"
 
 
 def _findings(refusal: Refusal) -> tuple[Finding, ...]:

@@ -27,30 +27,23 @@ _LEAST_GAP = 2
 _WORDS_AT = 32  # where the words beside a command begin, counted from the command
 _BESIDE = 3  # and how far from it they stand at least
 
-# A figure is not parted from its unit at the end of a line; \N{NO-BREAK SPACE} holds them until then.
-_FIGURE_AND_UNIT = re.compile(r"(?<=\d) (?=(?:%|°C|°F|kg|g|ml|l|oz|lb|min|h|points?)(?![\w]))")
-_HOLD = "\N{NO-BREAK SPACE}"
-
 # Control, format, surrogate, and the two line-ending characters of Unicode.
 _HARMFUL = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp"))
 # Format characters that scripts and emoji are spelled with, and that move nothing about.
 _SPELLING = frozenset("\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}")
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+_ANY_MONTH = "January|February|March|April|May|June|July|August|September|October|November|December"
+_MONTHS = _ANY_MONTH.split("|")
+
+# A figure is not parted from its unit at the end of a line, nor a revision from its number, nor a day from its month
+# and year; \N{NO-BREAK SPACE} holds them until then.
+_TOGETHER = re.compile(
+    r"\d (?:%|°C|°F|kg|g|ml|l|oz|lb|min|h|points?)(?!\w)"
+    r"|\brevision \d"
+    rf"|\b\d{{1,2}} (?:{_ANY_MONTH})(?: \d{{4}})?(?!\w)"
 )
+_HOLD = "\N{NO-BREAK SPACE}"
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -96,7 +89,7 @@ def wrap(sentence: str, indent: int = 0, *, hanging: int = 0) -> str:
     lines: list[str] = []
     line = " " * indent
     started = False
-    for word in _FIGURE_AND_UNIT.sub(_HOLD, clean(sentence)).split(" "):
+    for word in _TOGETHER.sub(lambda held: held[0].replace(" ", _HOLD), clean(sentence)).split(" "):
         if not word:
             continue
         if started and width_of(line) + 1 + width_of(word) > WIDTH:
@@ -237,7 +230,21 @@ def date_words(text: str) -> str:
     ('Wednesday 4 November 2026', 'Thursday 12 November 2026')
     """
     day = _day(text)
-    return clean(text) if day is None else f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return clean(text) if day is None else f"{_DAYS[day.weekday()]} {_month_day_year(day)}"
+
+
+def day_words(text: str) -> str:
+    """The same without the day of the week, for a day that is said to be today.
+
+    >>> day_words("2026-11-04")
+    '4 November 2026'
+    """
+    day = _day(text)
+    return clean(text) if day is None else _month_day_year(day)
+
+
+def _month_day_year(day: date) -> str:
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 def short_date(text: str) -> str:

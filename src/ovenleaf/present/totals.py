@@ -29,7 +29,7 @@ def _in_short(sheet: Sheet) -> str:
     inside = tuple((item, p) for item, p in t.all_water_from if dict(sheet.kinds).get(item) is not Kind.WATER)
     lines = [
         ("water as poured", pct(t.water_poured), "") if t.water_poured else None,
-        ("all water", _tenth(t.all_water), _inside(inside)),
+        ("all water", _tenth(t.all_water), _inside(inside, shows=_tenth(t.all_water) != _tenth(t.water_poured))),
         ("salt", pct(t.salt), "") if t.salt else None,
         ("fat", _tenth(t.fat), _from(t.fat_from)) if _shows(t.fat) else None,
         ("added sugar", _tenth(t.added_sugar), _from(t.added_sugar_from)) if _shows(t.added_sugar) else None,
@@ -37,7 +37,14 @@ def _in_short(sheet: Sheet) -> str:
         ("yeast", pct(t.yeast_as_instant), "as instant") if t.yeast_as_instant else None,
         ("prefermented flour", pct(t.prefermented_flour), "") if t.prefermented_flour else None,
     ]
-    return "Totals, in shares of all the flour\n" + rows([line for line in lines if line], "<><")
+    table = "Totals, in shares of all the flour\n" + rows([line for line in lines if line], "<><")
+    return "\n".join(filter(None, (table, _not_known(sheet))))
+
+
+def _not_known(sheet: Sheet) -> str:
+    """What is not in the totals because the ingredient list does not have it."""
+    told = [f"the {join_words(missing)} in {item}" for item, missing in sheet.totals.not_known]
+    return wrap(f"Not known, and so not counted: {'; '.join(told)}.", 2) if told else ""
 
 
 def _shows(value: Decimal) -> bool:
@@ -48,9 +55,14 @@ def _tenth(value: Decimal) -> str:
     return pct(rounded(value, 1))
 
 
-def _inside(sources: Rows) -> str:
+def _inside(sources: Rows, *, shows: bool) -> str:
+    """What brings the water that is not poured; said too where it is so little that the figure does not move."""
     names = [item for item, share in sources if rounded(share, 2)][:3]
-    return f"with the water inside {join_words(names)}" if names else ""
+    if not names:
+        return ""
+    if not shows:
+        return f"{join_words(names)} {'brings' if len(names) == 1 else 'bring'} too little to show"
+    return f"with the water inside {join_words(names)}"
 
 
 def _from(sources: Rows) -> str:
@@ -63,7 +75,7 @@ def _in_full(sheet: Sheet) -> str:
     water = _add_up("All water", "None is poured; it comes inside", t.all_water_from)
     fat = _add_up("Fat", "", t.fat_from)
     sugars = _sugars(t.added_sugar_from, t.milk_sugar_from)
-    return blocks(water, fat, sugars, _other(sheet))
+    return blocks(water, fat, sugars, _not_known(sheet), _other(sheet))
 
 
 def _add_up(name: str, words: str, sources: Rows) -> str:

@@ -9,7 +9,7 @@ from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.formula import revision_words
-from ovenleaf.present.screen import blocks, date_words, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.screen import blocks, date_words, day_words, join_words, next_block, rows, short_date, wrap
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -27,12 +27,14 @@ def recorded_screen(result: Recorded) -> str:
     """A trial was written down."""
     view = result.view
     trial = view.trial
-    day = f"baked {'today, ' if result.today else ''}{date_words(trial.bake_date)}"
+    day = f"baked today, {day_words(trial.bake_date)}" if result.today else f"baked {date_words(trial.bake_date)}"
     first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
-    older = "" if result.newest else "This is not the newest revision; it was named."
+    which = "" if result.newest else "This is not the newest revision; it was named."
+    if result.keeper:
+        which = f"No revision was named, so the newest was taken. The keeper is {result.keeper}."
     return blocks(
         ahead(result),
-        "\n".join(filter(None, (wrap(first), older))),
+        "\n".join(filter(None, (wrap(first), wrap(which)))),
         *_bake_blocks(view, result.book),
         _unconfirmed(view),
         _missing(view),
@@ -63,7 +65,7 @@ def trial_screen(result: ShownTrial) -> str:
         f"Trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {date_words(trial.bake_date)}"
     )
     return blocks(
-        wrap(f"{first}, by {trial.baker}{state}."),
+        "\n".join(filter(None, (wrap(f"{first}, by {trial.baker}{state}."), _late(trial)))),
         wrap(f"Question: {trial.question}") if trial.question else "",
         wrap(f"Left out of rankings: {trial.left_out}") if trial.left_out else "",
         *_bake_blocks(view, result.book),
@@ -74,6 +76,11 @@ def trial_screen(result: ShownTrial) -> str:
         _missing(view),
         next_block(_next_after(view)),
     )
+
+
+def _late(trial: Trial) -> str:
+    """The day of baking and the day it was told are kept apart."""
+    return wrap(f"Told late, on {date_words(trial.entered)}.") if trial.entered else ""
 
 
 def _bake_blocks(view: TrialView, book: BookPage) -> tuple[str, ...]:
@@ -181,5 +188,5 @@ def _missing(view: TrialView) -> str:
 
 def _next_after(view: TrialView) -> tuple[Next, ...]:
     trial = view.trial
-    again = Next(f"ovenleaf score {trial.code} --taster NAME --crumb 7 --crust 8", "what another taster says")
+    again = Next(f"ovenleaf score {trial.code} --taster NAME --crumb N --crust N", "what another taster says")
     return (again, Next(f"ovenleaf rank {trial.formula}", "all its bakes"))

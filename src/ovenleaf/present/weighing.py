@@ -2,213 +2,230 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import pct
 from ovenleaf.domain.numbers import plain, rounded
-from ovenleaf.domain.quantity import GRAMS_PER, Unit
+from ovenleaf.domain.scaling import FINAL
 from ovenleaf.errors import Next
 from ovenleaf.present.formula import cautions, revision_words
-from ovenleaf.present.screen import blocks, clock, count, date_words, join_words, next_block, rows, wrap
+from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, wrap
+from ovenleaf.present.timetable import timetable_block
 from ovenleaf.present.watering import water_block
+from ovenleaf.present.weights import cells, columns, weight
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.scaling import Bowl, Dilution
-    from ovenleaf.domain.schedule import Slot
     from ovenleaf.domain.yeast import Swap
     from ovenleaf.results import Weighed, WeighUp
 
 
 def weigh_screen(result: Weighed) -> str:
-    """One formula's weigh-up, or several with one list of the flour they need together."""
-    parts = [_up(up, result) for up in result.ups]
-    name = result.ups[0].sheet.formula.name
+    """One formula's weigh-up, or several with one list of what they need together."""
     written = [f"Written: {path}." for path in (result.sheet_path, result.calendar) if path]
     return blocks(
-        *parts,
-        _flours(result) if len(result.ups) > 1 else "",
+        *(_up(up, result) for up in result.ups),
+        _together(result),
         "\n".join(written),
-        cautions(result.ups[0].sheet),
-        next_block(
-            (
-                Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),
-                *(
-                    ()
-                    if result.ups[0].water
-                    else (Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C"),)
-                ),
-            )
-        ),
+        all_cautions(result),
+        next_block(_next(result.ups[0])),
     )
+
+
+def all_cautions(result: Weighed) -> str:
+    """What all the doughs contain between them, and what can hurt."""
+    sheets = [up.sheet for up in result.ups]
+    allergens = tuple(dict.fromkeys(one for sheet in sheets for one in sheet.allergens))
+    kinds = tuple(kind for sheet in sheets for kind in sheet.kinds)
+    return cautions(replace(sheets[0], allergens=allergens, kinds=kinds))
+
+
+def _next(up: WeighUp) -> tuple[Next, ...]:
+    name = up.sheet.formula.name
+    draft = (Next(f'ovenleaf save {name} --why "..."', "keep what the page says now"),) if up.newer_draft else ()
+    water = () if up.water else (Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C"),)
+    return (*draft, Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"), *water)
 
 
 def _up(up: WeighUp, result: Weighed) -> str:
+    unit = result.unit
     return blocks(
-        _head(up),
-        *(_swap(one) for one in up.swaps),
-        *(_bowl(bowl, up, result.unit) for bowl in up.bowls),
-        *(_dilution(one) for one in up.dilutions),
+        _head(up, unit),
+        *(wrap(said) for said in changes(up)),
+        *(_bowl(bowl, up, unit) for bowl in up.bowls),
+        *(wrap(dilution_words(one, unit), 2) for one in up.dilutions),
+        wrap(_few(up, unit), 2),
         _check(up),
-        water_block(up.water) if up.water else "",
-        _schedule(up.slots),
+        water_block(up.water, unit) if up.water else "",
+        timetable_block(up, result.now),
     )
 
 
-def _head(up: WeighUp) -> str:
+def _head(up: WeighUp, unit: str) -> str:
     formula = up.sheet.formula
     keeper = ", your keeper" if up.keeper else ""
-    first = f"{formula.label}, {revision_words(up.sheet)}{keeper}: weigh-up for {_for_what(up)}."
     scale = up.scale
-    fine = f", and to {weight(scale.fine)} below {weight(scale.below)}" if scale.fine != scale.step else ""
-    return "\n".join(
-        filter(None, (wrap(first), wrap(_dough(up)), wrap(_losses(up)), f"Your scale: to {weight(scale.step)}{fine}."))
+    fine = f", and to {weight(scale.fine, unit)} below {weight(scale.below, unit)}" if scale.below else ""
+    draft = f"The page of {formula.name} has changes that are not saved; they are not weighed up here."
+    said = (
+        f"{formula.label}, {revision_words(up.sheet)}{keeper}: weigh-up for {for_what(up, unit)}.",
+        draft if up.newer_draft else "",
+        _dough(up, unit),
+        _losses(up),
+        f"Your scale: to {weight(scale.step, unit)}{fine}.",
     )
+    return "\n".join(wrap(sentence) for sentence in said if sentence)
 
 
-def _for_what(up: WeighUp) -> str:
+def for_what(up: WeighUp, unit: str) -> str:
+    """What is weighed up, in words: `24 rolls of 85 g`."""
     wanted = up.wanted
     if wanted.pieces is not None and wanted.each is not None:
         baked = " when baked" if wanted.baked else ""
-        return f"{wanted.pieces} {_noun(up)} of {weight(wanted.each)}{baked}"
+        return f"{pieces_words(up, wanted.pieces)} of {weight(wanted.each, unit)}{baked}"
     if wanted.dough is not None:
-        return f"{weight(wanted.dough)} of dough"
-    return f"{weight(up.batch.flour)} of flour"
+        return f"{weight(rounded(wanted.dough, 1), unit)} of dough"
+    return f"{weight(rounded(up.batch.flour, 1), unit)} of flour"
 
 
-def _noun(up: WeighUp) -> str:
-    """What the formula calls its pieces."""
+def pieces_words(up: WeighUp, pieces: int) -> str:
+    """So many of what the formula calls its pieces: `24 rolls`, `1 loaf`."""
     said = benchline.read(up.sheet.formula.makes).get("pieces")
-    return said.noun if isinstance(said, benchline.Pieces) else "pieces"
+    noun = said.noun if isinstance(said, benchline.Pieces) else "pieces"
+    return str(benchline.Pieces(count=pieces, noun=noun))
 
 
-def _dough(up: WeighUp) -> str:
+def _dough(up: WeighUp, unit: str) -> str:
     made = up.batch
-    said = f"Dough {weight(rounded(made.dough, 0))}"
-    if made.pieces and made.each and made.lost:
+    dough = rounded(made.dough, 0)
+    said = f"Dough {weight(dough, unit)}"
+    if made.lost:
         kept = rounded(made.dough - made.lost, 0)
-        said += f": {weight(kept)} for the pieces, {weight(rounded(made.dough, 0) - kept)} for bowl and bench"
+        noun = pieces_words(up, 2).split(" ", 1)[1]
+        said += f": {weight(kept, unit)} for the {noun}, {weight(dough - kept, unit)} for bowl and bench"
     if up.wanted.baked and made.each:
-        said += f". A piece is {weight(rounded(made.each, 1))} of dough"
+        said += f". Each is {weight(rounded(made.each, 1), unit)} of dough"
     return f"{said}."
 
 
-_FROM = {
-    "given": "as you said",
-    "formula": "as the formula says",
-    "none": "none was given, and none was measured",
-}
+_FROM = {"given": "as you said", "formula": "as the formula says"}
 
 
 def _losses(up: WeighUp) -> str:
-    said = []
-    if up.bench.pct:
-        said.append(f"Bench loss {_loss(up.bench)}.")
-    if up.wanted.baked:
-        said.append(f"Bake loss {_loss(up.bake)}.")
-    return " ".join(said)
+    bench = f"Bench loss {_loss(up.bench)}." if up.bench.pct else ""
+    bake = f"Bake loss {_loss(up.bake)}." if up.wanted.baked else ""
+    return " ".join(filter(None, (bench, bake)))
 
 
 def _loss(loss: Loss) -> str:
-    source = (
-        f"as {count(loss.bakes, 'bake')} of this formula measured" if loss.source == "trials" else _FROM[loss.source]
-    )
-    return f"{pct(loss.pct)}, {source}"
+    measured = f"as {count(loss.bakes, 'bake')} of this formula measured"
+    return f"{pct(loss.pct)}, {_FROM.get(loss.source, measured)}"
 
 
-def weight(grams: Decimal) -> str:
-    """A weight in g as a scale shows it."""
-    return f"{plain(grams)} g"
+def changes(up: WeighUp) -> list[str]:
+    """What this bake has other than the formula."""
+    said = [*(_swap(one) for one in up.swaps), *(f"{one[:1].upper()}{one[1:]}." for one in up.other_swaps)]
+    if said:
+        said[-1] += " This is for this bake alone; the formula stays."
+    return said
 
 
-def in_unit(grams: Decimal, unit: str) -> str:
-    """A weight in g, or in oz below a pound and in lb and oz above."""
-    if unit == "g":
-        return weight(grams)
-    ounces = grams / GRAMS_PER[Unit.OZ]
-    pounds, rest = divmod(ounces, 16)
-    small = f"{plain(rounded(rest, 2))} oz"
-    return f"{plain(pounds)} lb {small}" if pounds else small
+def _swap(one: Swap) -> str:
+    water = f"{pct(abs(one.water))} {'more' if one.water > 0 else 'less'} water keeps the dough as heavy"
+    times = f"{pct(one.old)} {one.old_item} times {plain(rounded(one.factor, 3))}"
+    return f"{times} is {pct(one.new)} {one.new_item}; {water}."
 
 
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:
-    measures = dict(up.household)
+    measures = {place: told or "by weight" for place, told in up.household}
     lines = [
         (
             ", ".join(filter(None, (line.item, line.note))),
-            in_unit(line.grams, unit),
+            *cells(line.grams, unit),
             measures.get(f"{bowl.name}:{line.item}", ""),
         )
         for line in bowl.lines
     ]
-    total = (bowl.name if bowl.name != "final dough" else "dough", in_unit(bowl.total, unit), "")
-    rest = f", then {bowl.rest}" if bowl.rest else ""
-    heading = f"{bowl.name.capitalize()}{rest}"
-    loose = "  Cups and spoons differ from hand to hand; go by the weights." if measures else ""
-    return "\n".join(filter(None, (heading, rows([*lines, total], "<><"), loose)))
+    total = (bowl.name if bowl.name != FINAL else "dough", *cells(bowl.total, unit), "")
+    notes = [
+        _kept(bowl, unit),
+        f"All of it goes into the {bowl.into}." if bowl.into and not bowl.kept else "",
+        _loose(bowl) if measures else "",
+    ]
+    table = rows([*lines, total], f"<{columns(unit)}<")
+    return "\n".join((wrap(bowl_heading(bowl)), table, *(wrap(note, 2) for note in notes if note)))
 
 
-def _dilution(one: Dilution) -> str:
-    return wrap(
-        f"{weight(rounded(one.exact, 2))} of {one.item} is too little for your scale. Stir {weight(one.stir)} of it"
-        f" into {weight(one.water)} of water, put {weight(one.take)} of that in the {one.bowl}, and take"
-        f" {weight(one.less)} less water there.",
-        2,
+def bowl_heading(bowl: Bowl) -> str:
+    """The bowl's name, and how it rests: `Poolish, then 12 h at 21 C, covered`."""
+    return f"{bowl.name.capitalize()}{f', then {bowl.rest}' if bowl.rest else ''}"
+
+
+def _kept(bowl: Bowl, unit: str) -> str:
+    goes = f"the rest goes into the {bowl.into or FINAL}"
+    return f"Keep {weight(bowl.kept, unit)} of it for next time; {goes}." if bowl.kept else ""
+
+
+def _loose(bowl: Bowl) -> str:
+    """How sure a spoon is."""
+    salt = " Which salt is not said on the page, and a spoon of flakes weighs half of one of table salt, so weigh it."
+    plain_salt = any(line.item.lower() == "salt" for line in bowl.lines)
+    return (
+        "Cups and spoons differ from hand to hand, and where two figures stand, the printed tables differ too; go by"
+        f" the weights.{salt if plain_salt else ''}"
     )
+
+
+def dilution_words(one: Dilution, unit: str) -> str:
+    """How to weigh what is too little for the scale."""
+    return (
+        f"{weight(_fine(one.exact), unit)} of {one.item} is too little for your scale. Stir {weight(one.stir, unit)} of"
+        f" it into {weight(one.water, unit)} of water, put {weight(one.take, unit)} of that in the {one.bowl}, and take"
+        f" {weight(one.less, unit)} less water there."
+    )
+
+
+def _fine(exact: Decimal) -> Decimal:
+    return rounded(exact, 2) if exact >= 1 else rounded(exact, 1 - exact.adjusted())
+
+
+def _few(up: WeighUp, unit: str) -> str:
+    """What is too little to weigh well and is not diluted."""
+    diluted = {(one.bowl, one.item) for one in up.dilutions}
+    few = [
+        f"{weight(line.grams, unit)} of {line.item}"
+        for bowl in up.bowls
+        for line in bowl.lines
+        if line.few and line.exact and (bowl.name, line.item) not in diluted
+    ]
+    verb = "is" if len(few) == 1 else "are"
+    return f"{join_words(few)} {verb} under ten steps of your scale; a finer one is better." if few else ""
 
 
 def _check(up: WeighUp) -> str:
     """What the rounding did to the whole formula."""
-    planned = {share.item: share.pct for share in up.sheet.worked.whole}
-    told = [f"{item} {pct(share)}" for item, share in up.weighed if item in planned and not _is_main(up, item)]
-    few = any(line.few for bowl in up.bowls for line in bowl.lines)
-    small = " Lines too small for the scale are counted as written." if few and not up.dilutions else ""
-    return wrap(f"Rounded like this the whole dough has, of all its flour, {join_words(told)}.{small}") if told else ""
-
-
-def _is_main(up: WeighUp, item: str) -> bool:
     flours = [name for name, kind in up.sheet.kinds if kind.value == "flour"]
-    return flours == [item]
+    planned = {share.item for share in up.sheet.worked.whole} - (set(flours) if len(flours) == 1 else set())
+    told = [f"{item} {pct(share)}" for item, share in up.weighed if item in planned]
+    return wrap(f"Rounded like this the whole dough has, of all its flour, {join_words(told)}.") if told else ""
 
 
-def _swap(one: Swap) -> str:
-    return wrap(
-        f"{pct(one.old)} {one.old_item} times {plain(rounded(one.factor, 3))} is {pct(one.new)} {one.new_item};"
-        f" {pct(abs(one.water))} {'more' if one.water > 0 else 'less'} water keeps the dough as heavy. This is for this"
-        f" bake alone; the formula stays."
-    )
-
-
-def _schedule(slots: tuple[Slot, ...]) -> str:
-    if not slots:
+def _together(result: Weighed) -> str:
+    """What several doughs need between them."""
+    if len(result.ups) < 2:
         return ""
-    lines, day = [], ""
-    for slot in slots:
-        today = date_words(slot.begins.isoformat())
-        words = ", ".join(filter(None, (_span(slot), f"until {slot.sign}" if slot.sign else "", slot.adjusted)))
-        lines.append((today if today != day else "", clock(slot.begins), slot.name, words))
-        day = today
-    end = slots[-1].ends
-    ended = date_words(end.isoformat())
-    lines.append((ended if ended != day else "", clock(end), "ready", ""))
-    signs = wrap("The signs decide, not the clock.", 2)
-    table = rows([(f"{day}, {at}" if day else at, name, words) for day, at, name, words in lines], "<<<")
-    return f"Schedule\n{table}\n{signs}"
+    unit = result.unit
+    spec = f"<{columns(unit)}"
+    flours = "Flour for all of them\n" + rows([(item, *cells(grams, unit)) for item, grams in result.flours], spec)
+    return blocks(flours, *(_build(bowl, unit, spec) for bowl in result.builds))
 
 
-def _span(slot: Slot) -> str:
-    low, high = (rounded(minutes, 0) for minutes in (slot.low, slot.high))
-    if high >= 120:
-        told = [f"{plain(rounded(minutes / 60, 1))} h" for minutes in (low, high)]
-    else:
-        told = [f"{plain(minutes)} min" for minutes in (low, high)]
-    return told[0] if told[0] == told[1] else f"{told[0].split()[0]} to {told[1]}"
-
-
-def _flours(result: Weighed) -> str:
-    return "Flour for all of them\n" + rows(
-        [(item, in_unit(grams, result.unit)) for item, grams in result.flours], "<>"
-    )
+def _build(bowl: Bowl, unit: str, spec: str) -> str:
+    lines = [(line.item, *cells(line.grams, unit)) for line in bowl.lines]
+    total = [] if len(lines) == 1 else [(bowl.name, *cells(bowl.total, unit))]
+    return f"{bowl.name.capitalize()} for all of them, built at once\n{rows([*lines, *total], spec)}"

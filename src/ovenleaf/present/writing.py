@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.figures import pct
+from ovenleaf.domain.figures import change_words, pct, shown_pct
 from ovenleaf.errors import Next
 from ovenleaf.present.difference import items_table, part_lines, process_table, said_table
 from ovenleaf.present.formula import (
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from ovenleaf.compare.formula_diff import FormulaDiff
-    from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.slips import Slip
     from ovenleaf.results import Answered, Entered, Poured, Saved, Started, Tweaked, Written
@@ -48,7 +47,7 @@ def started_screen(result: Started) -> str:
     return blocks(
         ahead(result),
         f"{first}\n{scale}",
-        next_block((go, Next("ovenleaf enter stall-loaf.yaml", "put in a formula, from a page you typed"))),
+        next_block((go, Next("ovenleaf enter stall-loaf", "put in a formula, asked line by line"))),
     )
 
 
@@ -60,13 +59,14 @@ def _by_whom(sheet: Sheet) -> str:
 def entered_screen(result: Entered) -> str:
     """A formula page was kept, shown whole."""
     sheet = result.sheet
-    if result.diff is not None and result.before is not None:
-        head = f"Entered: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
+    if result.diff is not None and result.before:
+        head = f"Entered: {sheet.formula.label}, {_by_whom(sheet)}, made from {result.before}."
         return blocks(
             ahead(result),
-            f"{wrap(head)}\n{_shares(sheet)}",
+            _head(head, result.diff, sheet),
             *_changed(result.diff, result.before, sheet),
             slips_block(result.slips, sheet.formula.name),
+            next_block(_after_a_change(sheet.formula.name)),
         )
     return blocks(
         ahead(result),
@@ -78,36 +78,50 @@ def entered_screen(result: Entered) -> str:
         steps_words(sheet.formula),
         new_items_words(sheet),
         slips_block(result.slips, sheet.formula.name),
-        next_block((Next(f"ovenleaf record {sheet.formula.name} --crumb 7 --crust 8", "when it is baked"),)),
+        next_block(_after_entering(sheet)),
     )
 
 
-def _shares(sheet: Sheet) -> str:
+def _after_entering(sheet: Sheet) -> tuple[Next, ...]:
+    name, makes = sheet.formula.name, sheet.formula.makes
+    return (
+        Next(f"ovenleaf weigh {name}", f"the weigh-up{f' for {makes}' if makes else ''}"),
+        Next(f"ovenleaf record {name}", "when it is baked"),
+    )
+
+
+def _after_a_change(name: str) -> tuple[Next, ...]:
+    return (
+        Next(f"ovenleaf record {name}", "when it is baked"),
+        Next(f"ovenleaf diff {name}", "this revision and the one before"),
+    )
+
+
+def _head(head: str, diff: FormulaDiff, sheet: Sheet) -> str:
+    """The sentence that comes first, and what shares are of where any of the whole formula is shown."""
+    if not any(row.stage is None and row.change for row in diff.items):
+        return wrap(head)
     names = [part.name for part in sheet.worked.parts]
-    return f"Shares are of all the flour{', ' + join_words(names) + ' included' if names else ''}."
+    included = f", {join_words(names)} included" if names else ""
+    return f"{wrap(head)}\n{wrap(f'Shares are of all the flour{included}.')}"
 
 
 def tweaked_screen(result: Tweaked) -> str:
     """A new revision, and only what is new in it."""
     sheet = result.sheet
-    head = f"{sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
+    head = f"{sheet.formula.label}, {_by_whom(sheet)}, made from {result.before}."
     return blocks(
         ahead(result),
-        f"{wrap(head)}\n{_shares(sheet)}",
+        _head(head, result.diff, sheet),
         *_changed(result.diff, result.before, sheet),
         "\n".join(map(_poured_words, result.poured)),
         slips_block(result.slips, sheet.formula.name),
-        next_block(
-            (
-                Next(f"ovenleaf record {sheet.formula.name} --crumb 7 --crust 8", "when it is baked"),
-                Next(f"ovenleaf diff {sheet.formula.name}", "this revision and the one before"),
-            )
-        ),
+        next_block(_after_a_change(sheet.formula.name)),
     )
 
 
-def _changed(diff: FormulaDiff, before: RevisionName, sheet: Sheet) -> tuple[str, ...]:
-    names = f"revision {before.number}", revision_words(sheet)
+def _changed(diff: FormulaDiff, before: str, sheet: Sheet) -> tuple[str, ...]:
+    names = before, revision_words(sheet)
     return (
         items_table(diff, *names),
         part_lines(diff, *names),
@@ -126,6 +140,10 @@ def _else_words(diff: FormulaDiff, sheet: Sheet) -> str:
     if whole_moved and still:
         stays = "stays as it is" if len(still) == 1 else "stay as they are"
         said += f" The {join_words(still)} {stays}; the difference is in the final dough."
+    moved = dict.fromkeys(row.stage for row in diff.items if row.stage is not None)
+    if moved and not whole_moved:
+        parts = join_words([str(name) for name in moved])
+        said += f" So is the dough as a whole: what changes in the {parts} is made up in the final dough."
     if diff.independent > 1:
         said += (
             f" {count(diff.independent, 'change').capitalize()} at once: the next bake will show what they do together."
@@ -134,11 +152,11 @@ def _else_words(diff: FormulaDiff, sheet: Sheet) -> str:
 
 
 def _poured_words(poured: Poured) -> str:
-    step = "more" if poured.step > 0 else "less"
+    step = shown_pct(poured.step)
+    goes = f"it goes {change_words(step, ' points')}" if step else "it is no step at all"
     return wrap(
-        f"The bowl did not get {pct(poured.planned)} {poured.item} last time but {pct(poured.actual)}"
-        f" (trial {poured.code}). From that bake this is a step of {pct(abs(poured.step)).removesuffix(' %')} points"
-        f" {step}."
+        f"Last time the bowl got {pct(poured.actual)} {poured.item}, not {pct(poured.planned)} (trial {poured.code})."
+        f" From that bake {goes}."
     )
 
 
@@ -164,11 +182,11 @@ def saved_screen(result: Saved) -> str:
 
 def _saved_revision(result: Entered) -> str:
     sheet = result.sheet
-    if result.diff is None or result.before is None:
+    if result.diff is None or not result.before:
         return wrap(f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, a new formula.")
-    head = f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, made from revision {result.before.number}."
+    head = f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, made from {result.before}."
     return blocks(
-        f"{wrap(head)}\n{_shares(sheet)}",
+        _head(head, result.diff, sheet),
         *_changed(result.diff, result.before, sheet),
         slips_block(result.slips, sheet.formula.name),
     )
@@ -183,7 +201,9 @@ def _saved_next(result: Saved) -> tuple[Next, ...]:
     if not result.revisions:
         return ()
     name = result.revisions[0].sheet.formula.name
-    return (Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"),)
+    if result.revisions[0].diff is None:
+        return (Next(f"ovenleaf record {name}", "when it is baked"),)
+    return _after_a_change(name)
 
 
 def answered_screen(result: Answered) -> str:

@@ -23,9 +23,11 @@ _BRACKETS_SO: Final = 'Write them so: ["so?"], or give each a line of its own.'
 _SIGN_INSIDE: Final = re.compile(r"""[\[{][^\[\]{}"'#]*(?:\?|:[^ ])""")
 _HALF_CHARACTER: Final = "One of the characters written with a backslash in it does not exist."
 _LOOK_AT: Final = (
-    "See that each name is followed by a colon and a space, that quotes and brackets are closed,",
+    "See that each name is followed by a colon and a space, that quotes and brackets are closed, "
     "and that the line is set in as far as the lines it belongs with.",
 )
+_LEFT_OPEN: Final = "A bracket that is opened in this line is not closed."
+_LEFT_OPEN_SO: Final = "Close it, or put quotes around the words."
 _REMARK_OR_TAB: Final = re.compile(r"#[^\n]*|\t")
 _TAB: Final = "A tab stands in this line."
 _TAB_SO: Final = "Put spaces in its place."
@@ -94,4 +96,6 @@ def unreadable(at: Spot) -> PageFault:
     if "\t" in words:
         return PageFault("tab", _TAB, path=path, line=line, text=words, detail=(_TAB_SO,))
     sentence, detail = (_BRACKETS, (_BRACKETS_SO,)) if _SIGN_INSIDE.search(words) else (_UNREADABLE, _LOOK_AT)
+    if sentence == _UNREADABLE and sum(map(words.count, "[{")) > sum(map(words.count, "]}")):
+        sentence, detail = _LEFT_OPEN, (_LEFT_OPEN_SO,)
     return PageFault("syntax", sentence, path=path, line=line, text=words, detail=detail)

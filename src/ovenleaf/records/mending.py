@@ -23,7 +23,10 @@ _WANTS_QUOTES: Final = re.compile(
     r"(?P<head> *(?:- +)*)(?P<name>[^\s:#\"'][^:#\"']*: +)?(?P<value>\S.*?)(?P<remark> +#.*)?"
 )
 # a list, block text or quotes were meant, and more quotes would only hide the slip
-_NOT_WORDS: Final = re.compile(r"""[\[{](?:[^\]}]*|.*[\]}])|[|>][-+0-9]* *(?:#.*)?|"[^"]*"|'[^']*'""")
+# and a name behind & is given to the lines under it, which quotes would leave without a place
+_NOT_WORDS: Final = re.compile(
+    r"""[\[{](?:[^\]}]*|.*[\]}])|[|>][-+0-9]* *(?:#.*)?|"[^"]*"|'[^']*'|&\S+(?: *[\[{].*)?"""
+)
 _WANTS_SPACE: Final = re.compile(r"(?P<name> *(?:- +)*[^\s:#\"'-][^:#\"']*:)(?P<value>[^\s:].*)")
 
 

@@ -9,14 +9,14 @@ from __future__ import annotations
 import json
 import re
 from functools import cache
-from typing import TYPE_CHECKING, Any, Final, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.assets import schema_text
-from ovenleaf.records.nodes import find, line_of, plain
+from ovenleaf.records.nodes import line_of, plain
 from ovenleaf.records.schema_fault import Fault, Schema
 from ovenleaf.records.schema_words import missing, tell
-from ovenleaf.records.upgrade import LATEST, NewerPage, is_newer
+from ovenleaf.records.upgrade import LATEST, NewerPage, is_newer, kind_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,15 +25,6 @@ if TYPE_CHECKING:
 
     from ovenleaf.records.nodes import Page, Plain
     from ovenleaf.records.schema_words import Told
-
-_FORMAT: Final = re.compile(r"([a-z]{1,40})/([1-9][0-9]{0,5})")
-
-
-def kind_of(page: Page) -> tuple[str, int] | None:
-    """Read `format: KIND/VERSION`; None where there is no such line. The kind may be one we do not have."""
-    named = plain(node) if (node := find(page.root, ("format",))) is not None else None
-    found = _FORMAT.fullmatch(named) if isinstance(named, str) else None
-    return (found[1], int(found[2])) if found else None
 
 
 def faults(kind: str, page: Page, *, kept: bool = False) -> tuple[Finding, ...]:

@@ -259,7 +259,8 @@ def _stopped_at(fault: Any, text: str) -> int:
     """Give the offset of the parser's problem, or of the beginning of the piece that never ends."""
     mark, context = getattr(fault, "problem_mark", None), getattr(fault, "context_mark", None)
     at: int = mark.index if mark is not None else 0
-    if context is not None and (at >= len(text.rstrip()) or "quoted" in (fault.context or "")):
+    never_ends = any(piece in (fault.context or "") for piece in ("quoted", "flow"))
+    if context is not None and (at >= len(text.rstrip()) or never_ends):
         at = context.index
     return at
 

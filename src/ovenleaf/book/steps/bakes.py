@@ -13,6 +13,7 @@ from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.page_fault import PageFault
+from ovenleaf.records.upgrade import NEWER
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
@@ -62,10 +63,8 @@ def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ..
     for page in trial_pages(root, formula):
         try:
             trials.append(read_one(root, page))
-        except PageRefused as refusal:
-            findings += refusal.findings
         except Refusal as refusal:
-            findings.append(page_finding(page, refusal))
+            findings += refused(page, refusal)
     return tuple(sorted(trials, key=lambda trial: (trial.bake_date, trial.name))), tuple(findings)
 
 
@@ -74,12 +73,18 @@ def read_one(root: Path, page: str) -> Trial:
     return read_trial(read(decode(layout.read_page(root, page), page), path=page))
 
 
-def page_finding(page: str, refusal: Refusal) -> Finding:
+def refused(page: str, refusal: Refusal) -> tuple[Finding, ...]:
+    """The findings behind a refusal to read a page."""
+    return refusal.findings if isinstance(refusal, PageRefused) else (_page_finding(page, refusal),)
+
+
+def _page_finding(page: str, refusal: Refusal) -> Finding:
     """A page that cannot be read, as a finding."""
     where = refusal.where
+    code = refusal.kind if isinstance(refusal, PageFault) else "unreadable"
     return Finding(
-        code=refusal.kind if isinstance(refusal, PageFault) else "unreadable",
-        severity=Severity.ERROR,
+        code=code,
+        severity=Severity.NOTE if code == NEWER else Severity.ERROR,
         path=page,
         line=where.line if where else None,
         message=refusal.what,
@@ -98,8 +103,11 @@ def find_trial(root: Path, typed: str) -> Trial:
 
     Raises UnknownTrial, AmbiguousTrial.
     """
-    trials, _ = read_trials(root)
+    trials, findings = read_trials(root)
     named = _meant(typed.strip(), trials)
+    for page in dict.fromkeys(finding.path for finding in findings):
+        if _may_be(root, page, typed.strip(), named):
+            read_one(root, page)  # raises what is wrong with it
     if not named:
         raise UnknownTrial(typed)
     if len(named) > 1:
@@ -116,6 +124,17 @@ def _meant(typed: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
         return by_name
     formula, _, day = typed.replace("/", " ").rpartition(" ")
     return tuple(t for t in trials if is_day(day) and t.formula == slug_of(formula) and t.bake_date == day)
+
+
+def _may_be(root: Path, page: str, typed: str, named: tuple[Trial, ...]) -> bool:
+    """True for a page that cannot be read but, by its name or its code line, may be the trial that is meant."""
+    if typed.lower() == "last":
+        day = page.rsplit("/", 1)[-1][: len("2026-11-18")]
+        return not named or day >= named[0].bake_date
+    if is_day(typed[-len("2026-11-18") :]):
+        return page.startswith(f"{FOLDER}/{typed.replace(' ', '/')}-")
+    found = _CODE_LINE.search(layout.read_file(root, page) or b"")
+    return page == page_of(typed) or (found is not None and found[1].decode() == typed.upper())
 
 
 def is_day(text: str) -> bool:

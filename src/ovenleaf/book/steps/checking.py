@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, journal, layout, settings
-from ovenleaf.book.steps.bakes import page_finding, page_of, trial_pages
+from ovenleaf.book.steps.bakes import page_of, refused, trial_pages
 from ovenleaf.book.steps.keeping import check_page
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import working_page
@@ -15,7 +15,7 @@ from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.formula import all_lines
 from ovenleaf.domain.quantity import AmountFault, Unit, amount, split_note
 from ovenleaf.domain.revision import place_of, revision_name
-from ovenleaf.errors import PageRefused, Refusal
+from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records import schema
 from ovenleaf.records.codec.books import read_book, read_marks
@@ -33,11 +33,6 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Page
 
 _READERS = {"book": read_book, "ingredients": read_ingredients, "marks": read_marks, "trial": read_trial}
-
-
-def refused(page: str, refusal: Refusal) -> tuple[Finding, ...]:
-    """The findings behind a refusal to read a page."""
-    return refusal.findings if isinstance(refusal, PageRefused) else (page_finding(page, refusal),)
 
 
 def check_page_form(root: Path, path: str, kind: str) -> tuple[Finding, ...]:
@@ -209,10 +204,10 @@ def _references(page: Page, trial: Trial, shelves: Mapping[str, Shelf], today: d
 
 
 def _weighed(page: Page, trial: Trial, kept: Kept | None) -> Iterable[Finding]:
-    items = _all_items(kept.page()) if kept else frozenset()
+    items = _items_of(kept)
     for name, text in trial.weighed:
         item = name.rpartition(":")[2]
-        if kept and item not in items:
+        if items and item not in items:
             yield _trial_finding(page, "weighed", "not-in-formula", f"{item} was weighed, but is not in the formula.")
         try:
             amount(split_note(text)[0], bare=Unit.G)
@@ -221,6 +216,14 @@ def _weighed(page: Page, trial: Trial, kept: Kept | None) -> Iterable[Finding]:
     for field, text in trial.measured:
         for doubt in read_line(f"{field.split()[0]} {text}").doubts:
             yield _trial_finding(page, "measured", "doubt", f"{field}: {doubt}.")
+
+
+def _items_of(kept: Kept | None) -> frozenset[str]:
+    """The items of a kept revision; none where it is not there or cannot be read, which is told of as it is."""
+    try:
+        return _all_items(kept.page()) if kept else frozenset()
+    except Refusal:
+        return frozenset()
 
 
 def _trial_finding(page: Page, key: str, code: str, message: str) -> Finding:

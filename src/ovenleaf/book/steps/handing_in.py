@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 class CannotRead(Refusal):
     """A file that cannot be taken in. Facts: `shown` (its name as typed), `why`."""
 
-    def __init__(self, shown: str, why: str, *, next: tuple[Next, ...] = ()) -> None:
-        super().__init__(f"{shown} cannot be read: {why}.", next=next)
+    def __init__(self, shown: str, why: str, step: str = "", *, next: tuple[Next, ...] = ()) -> None:
+        super().__init__(f"{shown} cannot be read: {why}.", detail=(step,) if step else (), next=next)
         self.shown = shown
         self.why = why
 
@@ -23,14 +23,19 @@ class CannotRead(Refusal):
 def page_bytes(path: Path, shown: str) -> bytes:
     """The bytes of a file that was named. Raises CannotRead."""
     if path.is_dir():
-        raise CannotRead(shown, "it is a folder")
+        raise CannotRead(shown, "it is a folder", "Name a page in it.")
     try:
         if path.stat().st_size > PAGE_LIMIT:
-            raise CannotRead(shown, "it is longer than 1 MB, and a page of a book is not")
+            raise CannotRead(
+                shown,
+                "it is longer than 1 MB, and a page of a book is not",
+                "See whether it is the file you meant; long notes and pictures stay outside a page.",
+            )
         return path.read_bytes()
     except FileNotFoundError:
         near = f"{shown}.yaml" if path.with_name(f"{path.name}.yaml").is_file() else ""
         hint = (Next(f"ovenleaf enter {near}"),) if near else ()
-        raise CannotRead(shown, "there is no such file", next=hint) from None
+        step = "" if hint else "See how it is spelled, and in which folder it lies."
+        raise CannotRead(shown, "there is no such file", step, next=hint) from None
     except OSError as fault:
         raise CannotRead(shown, str(fault.strerror or "the disk does not give it").lower()) from None

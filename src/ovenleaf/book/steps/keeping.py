@@ -115,10 +115,10 @@ def _unknown_words(item: str, near: str | None) -> str:
 
 def _unknown_fix(item: str, near: str | None, pantry: Pantry) -> str:
     if near is not None and not must_be_known(item):
-        return f'If it is meant so, enter it with --new "{item}".'
+        return f'Write {near}; or, if it is meant so, add --new "{item}" to the command.'
     closest = ", ".join(pantry.closest(item))
     known = f"Use one that is known ({closest}), or" if closest else "Please"
-    return f"{known} add it to ingredients.yaml in the book's folder."
+    return f"{known} add it to this book's own list: ovenleaf ingredient {item}"
 
 
 def stamped(page: Page, name: str, revision: RevisionName, stamp: Stamp, made_from: tuple[str, ...], why: str) -> str:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
 from ovenleaf.domain.ingredients import Pantry
-from ovenleaf.domain.revision import is_slug, slug_of
-from ovenleaf.errors import Next, NoBaker, Refusal
+from ovenleaf.domain.revision import RESERVED, is_slug, slug_of
+from ovenleaf.errors import Next, NoBaker, Refusal, SayWhich
 from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.books import read_book
 from ovenleaf.records.codec.ingredients import read_ingredients
@@ -41,15 +41,21 @@ class NotABook(Refusal):
         self.folder = folder
 
 
-class BadHandle(Refusal):
+class BadHandle(SayWhich):
     """A baker's name that cannot be used in names of pages. Fact: `handle`."""
 
     def __init__(self, handle: str) -> None:
         near = slug_of(handle)
+        how = (
+            f"Some computers keep that word for themselves. Add something to it, as in {handle}-baker."
+            if handle in RESERVED
+            else "Use small letters, figures and hyphens, two or more, beginning with a letter."
+        )
         super().__init__(
             f"{handle} cannot be a baker's name in a book.",
-            detail=("Use small letters, figures and hyphens, two or more, beginning with a letter.",),
-            next=(Next(f"ovenleaf --baker {near} ..."),) if is_slug(near) else (),
+            handle,
+            (near,) if is_slug(near) else (),
+            detail=(how,),
         )
         self.handle = handle
 
@@ -131,9 +137,9 @@ def baker_of(root: Path) -> str:
 
 
 def settle_baker(root: Path, given: str) -> str:
-    """Who writes: the handle of this copy, or the one given, which is then remembered.
+    """Who writes: the handle of this copy, or the one given, which the first entry makes this copy remember.
 
-    Raises NoBaker, BadHandle, OtherBaker.
+    Raises NoBaker, BadHandle, OtherBaker; and NoHistory, sooner than ask in vain.
     """
     known = baker_of(root)
     if given and not is_slug(given):
@@ -141,9 +147,8 @@ def settle_baker(root: Path, given: str) -> str:
     if known and given and known != given:
         raise OtherBaker(known, given)
     if not known and not given:
+        settings.check(root)
         raise NoBaker
-    if not known:
-        remember_baker(root, given)
     return known or given
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import difflib
+import re
 from datetime import date
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
+from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.benchvalues import Heat
 from ovenleaf.domain.quantity import GRAMS_PER, Amount, AmountFault, Unit, amount, split_note, temperature
 from ovenleaf.domain.revision import is_slug
@@ -26,12 +28,17 @@ if TYPE_CHECKING:
     from ovenleaf.domain.trial import Marks, Trial
 
 
+EARLIEST = 1900  # the year; a day before it is a slip of the hand
+_SCALE = ("A temperature needs its scale, as in 24C or 75F.",)
+
+
 class CannotRecord(Refusal):
-    """What was told of a bake cannot be written down so. Fact: `about`, the thing that was told."""
+    """What was told of a bake cannot be written down so. Facts: `about`, the thing that was told; `reason`."""
 
     def __init__(self, about: str, what: str, *detail: str, next: tuple[Next, ...] = ()) -> None:
         super().__init__(f"Not recorded: {what}", detail=detail, next=next)
         self.about = about
+        self.reason = what
 
 
 def said_on_page(data: bytes, source: str) -> tuple[Said, Trial]:
@@ -60,7 +67,7 @@ def said_on_page(data: bytes, source: str) -> tuple[Said, Trial]:
 def check_said(said: Said, sheet: Sheet, book: BookPage, today: date) -> None:
     """Raise CannotRecord for the first thing that cannot be so."""
     for doubt in said.doubts:
-        raise CannotRecord(doubt, f"{doubt}.", "A temperature needs its scale, as in 24C or 75F.")
+        raise CannotRecord(doubt, f"{doubt}.", *(_SCALE if "no scale" in doubt else ()))
     check_day(said.bake_date, today)
     if said.baker and not is_slug(said.baker):
         raise CannotRecord("baker", f"{said.baker} cannot be a baker's name.", "Small letters, as in tomas.")
@@ -79,21 +86,32 @@ def check_day(typed: str, today: date) -> None:
     try:
         day = date.fromisoformat(typed)
     except ValueError:
-        raise CannotRecord("bake_date", f"{typed} is not a day.", f"Write it as {today.isoformat()}.") from None
+        day = None
+    if day is None or day.isoformat() != typed:
+        raise CannotRecord("bake_date", f"{typed} is not a day.", f"Write it as {today.isoformat()}.")
     if day > today:
-        raise CannotRecord("bake_date", f"{typed} is still to come; today is {today.isoformat()}.")
+        raise CannotRecord(
+            "bake_date", f"{typed} is still to come; today is {today.isoformat()}.", "Record it when it is baked."
+        )
+    if day.year < EARLIEST:
+        raise CannotRecord("bake_date", f"{typed} is too long ago.", f"Write it as {today.isoformat()}.")
 
 
-def check_marks(marks: Marks, book: BookPage) -> None:
-    """Raise CannotRecord for a mark that is off the book's scale."""
+def check_marks(marks: Marks, book: BookPage, of: str = "this book") -> None:
+    """Raise CannotRecord for a mark that is off the scale; `of` says whose scale it is."""
     for attribute in ("crumb", "crust", "flavour"):
         mark: Decimal | None = getattr(marks, attribute)
         if mark is not None and not book.scale.low <= mark <= book.scale.high:
+            top = f"; {book.scale.high} means: {book.top}" if book.top else ""
             raise CannotRecord(
                 attribute,
-                f"{attribute} {mark} is off the scale of this book, {book.scale}.",
-                *((f"{book.scale.high} means: {book.top}.",) if book.top else ()),
+                f"{attribute} {mark} is off the scale of {of}, {book.scale}.",
+                f"Give a mark from {book.scale}{top}.",
             )
+    if marks.hours_after is not None and marks.hours_after < 0:
+        raise CannotRecord(
+            "hours_after", f"{marks.hours_after} h after baking is before it.", "Say it as in --hours-after 3"
+        )
 
 
 def _check_batch(said: Said, sheet: Sheet) -> None:
@@ -110,10 +128,18 @@ def _check_weighed(said: Said, sheet: Sheet) -> None:
     inner = {part.name: tuple(line.item for line in part.lines) for part in sheet.worked.parts}
     for name, text in said.weighed:
         bowl, _, item = name.rpartition(":")
-        items = inner.get(bowl, ()) if bowl else known
+        if bowl and bowl not in inner:
+            raise CannotRecord("weighed", *_no_part(bowl, tuple(inner), sheet))
+        items = inner[bowl] if bowl else known
         if item not in items:
             raise CannotRecord("weighed", *_not_in(item, items, sheet, bowl))
         check_weight(item, text)
+
+
+def _no_part(bowl: str, parts: tuple[str, ...], sheet: Sheet) -> tuple[str, str]:
+    near = difflib.get_close_matches(bowl, parts, n=1, cutoff=0.6)
+    mean = f" Did you mean {near[0]}?" if near else ""
+    return f"{sheet.formula.label} has no part called {bowl}.{mean}", f"Its parts: {', '.join(parts) or 'none'}."
 
 
 def _not_in(item: str, items: tuple[str, ...], sheet: Sheet, bowl: str) -> tuple[str, str]:
@@ -128,10 +154,14 @@ def _not_in(item: str, items: tuple[str, ...], sheet: Sheet, bowl: str) -> tuple
 def check_weight(item: str, text: str) -> None:
     """Raise CannotRecord for what is no weighed amount."""
     head, note = split_note(text)
+    if note[:1].isdigit() and head[-1:].isdigit():
+        raise CannotRecord("weighed", *amount_words(item, AmountFault(head, "no unit"), note))
     try:
         read_amount = amount(head, bare=Unit.G)
     except AmountFault as fault:
         raise CannotRecord("weighed", *amount_words(item, fault, note)) from None
+    if doubt := in_two_ways(head):
+        raise CannotRecord("weighed", f"{item}: {doubt}.")
     if read_amount.is_share:
         raise CannotRecord("weighed", f"{item}: {text} is a share; what was weighed is a weight.", "As in 396 g.")
 
@@ -149,6 +179,8 @@ def _check_measured(said: Said) -> None:
             _check_temperature(name, text)
     if room := dict(said.kitchen).get("room"):
         _check_temperature("room", room)
+    if (pieces := measured.get("pieces")) and not _is_count(pieces):
+        raise CannotRecord("pieces", f"pieces: {pieces} is not a number of pieces.", "Write it as in pieces=12.")
     weights = {name: _weight(name, measured[name]) for name in ("dough weight", "baked weight") if name in measured}
     if len(weights) == 2 and weights["baked weight"] > weights["dough weight"]:
         raise CannotRecord(
@@ -163,7 +195,15 @@ def _weight(name: str, text: str) -> Decimal:
     read_amount: Amount = amount(split_note(text)[0], bare=Unit.G)
     if read_amount.unit not in GRAMS_PER:
         raise CannotRecord(name, f"{name}: {text} is not a weight.", "As in 884 g.")
+    if not read_amount.value:
+        raise CannotRecord(name, f"{name}: {text} is no weight.", "Leave it out if it was not weighed.")
     return read_amount.value * GRAMS_PER[read_amount.unit]
+
+
+def _is_count(text: str) -> bool:
+    """True for a number of pieces, above nothing; a word such as rolls may stand behind it."""
+    found = re.match(r"\d+(?![.,]?\d)", text)
+    return found is not None and int(found[0]) > 0
 
 
 def _check_temperature(name: str, text: str) -> None:

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import difflib
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.marking import readable_marks
+from ovenleaf.book.steps.marking import marks_of
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.formula import Formula, same_content
 from ovenleaf.domain.revision import RevisionName, is_slug, matching, revision_name, slug_of
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.errors import Next, Refusal, SayWhich
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.page_bytes import decode, page_id
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
 
+    from ovenleaf.domain.trial import Trial
     from ovenleaf.records.nodes import Page
 
 FOLDER = "formulas"
@@ -68,19 +71,19 @@ class NoKeeper(Refusal):
         self.formula = formula
 
 
-class AmbiguousRevision(Refusal):
+class AmbiguousRevision(SayWhich):
     """Two bakers have a revision of that number. Facts: `formula`, `typed`, `names`."""
 
     def __init__(self, formula: str, typed: str, names: tuple[RevisionName, ...]) -> None:
         both = " and ".join(map(str, names))
         super().__init__(
             f"{typed} of {formula} can mean more than one: {both}.",
+            typed,
+            tuple(map(str, names)),
             detail=("Say which, by its full name.",),
             next=tuple(Next(f"ovenleaf show {formula} {name}") for name in names),
         )
         self.formula = formula
-        self.typed = typed
-        self.names = names
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,13 +111,14 @@ class Kept:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
     """All of one formula. `data` is the current page, None if somebody took it away; `keeper` is the
-    full name of the revision marked so, or ""."""
+    full name of the revision marked so, or ""; `marks_fault` says why the marks cannot be read."""
 
     name: str
     path: str
     data: bytes | None
     kept: tuple[Kept, ...]
     keeper: str = ""
+    marks_fault: Refusal | None = None
 
     @property
     def names(self) -> tuple[RevisionName, ...]:
@@ -125,11 +129,25 @@ class Shelf:
         """The current page, read; the newest kept one where there is no current page."""
         if self.data is None:
             return self.kept[-1].page()
-        return read(decode(self.data, self.path), path=self.path)
+        with self._saved_ones_offered():
+            return read(decode(self.data, self.path), path=self.path)
 
     def formula(self) -> Formula:
         """The formula on the current page. Raises PageFault or PageRefused."""
-        return read_formula(self.page(), name=self.name)
+        page = self.page()
+        with self._saved_ones_offered():
+            return read_formula(page, name=self.name)
+
+    @contextmanager
+    def _saved_ones_offered(self) -> Iterator[None]:
+        """Whoever meets a current page that cannot be read is offered what was last saved."""
+        try:
+            yield
+        except Refusal as refusal:
+            if self.kept:
+                last = as_typed(self.names, self.kept[-1].name)
+                refusal.next = (Next(f"ovenleaf show {self.name} {last}", "as it was last saved"),)
+            raise
 
 
 def formula_names(root: Path) -> tuple[str, ...]:
@@ -163,12 +181,19 @@ def take(root: Path, typed: str) -> Shelf:
 
 def shelf_of(root: Path, name: str) -> Shelf:
     """The pages of a formula that is known to be there, or an empty shelf."""
+    fault: Refusal | None = None
+    keeper = ""
+    try:
+        keeper = marks_of(root, name).keeper
+    except Refusal as refusal:
+        fault = refusal
     return Shelf(
         name=name,
         path=page_of(name),
         data=layout.read_file(root, page_of(name)),
         kept=_kept(root, name),
-        keeper=readable_marks(root, name).keeper,
+        keeper=keeper,
+        marks_fault=fault,
     )
 
 
@@ -181,7 +206,7 @@ def _kept(root: Path, name: str) -> tuple[Kept, ...]:
         revision = revision_name(path.name.removesuffix(".yaml"))
         if revision is not None and path.suffix == ".yaml" and path.is_file() and not path.is_symlink():
             page = kept_page_of(name, revision)
-            found.append(Kept(name=revision, path=page, data=layout.read_page(root, page)))
+            found.append(Kept(name=revision, path=page, data=layout.read_file(root, page) or b""))
     return tuple(sorted(found, key=lambda kept: kept.name))
 
 
@@ -202,6 +227,8 @@ def revision_of(shelf: Shelf, typed: str | None) -> Kept:
     if not typed:
         return newest(shelf)
     if typed.lower() == KEEPER:
+        if shelf.marks_fault is not None:
+            raise shelf.marks_fault
         if not shelf.keeper:
             raise NoKeeper(shelf.name, newest(shelf).name)
         typed = shelf.keeper
@@ -260,3 +287,19 @@ def spoken(shelf_names: tuple[RevisionName, ...], name: RevisionName) -> str:
     """
     shared = sum(other.number == name.number for other in shelf_names) > 1
     return f"revision {name.number}{' by ' + ' and '.join(name.handles) if shared else ''}"
+
+
+def as_typed(shelf_names: tuple[RevisionName, ...], name: RevisionName) -> str:
+    """A revision as it may be typed: `r2`, or its full name where two share the number."""
+    return f"r{name.number}" if spoken(shelf_names, name) == f"revision {name.number}" else str(name)
+
+
+def spoken_of(root: Path, trials: tuple[Trial, ...]) -> tuple[tuple[tuple[str, str], str], ...]:
+    """How a screen says the revision of each trial, by formula and revision."""
+    found = {}
+    for formula in {trial.formula for trial in trials}:
+        names = shelf_of(root, formula).names
+        for trial in trials:
+            if trial.formula == formula and (name := revision_name(trial.revision)) is not None:
+                found[formula, trial.revision] = spoken(names, name)
+    return tuple(sorted(found.items()))

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from ovenleaf import __version__
 from ovenleaf.book import git, store
+from ovenleaf.book.steps.opening import baker_of, remember_baker
+from ovenleaf.errors import Interrupted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -60,6 +62,17 @@ def put(
     )
     changes = {page: text.encode() if isinstance(text, str) else text for page, text in pages.items()}
     written = store.write(root, changes, entry, expect=expect)
-    with contextlib.suppress(git.GitFault):  # the entry is saved; packing can wait
-        git.tidy(root)
+    try:
+        _settle_down(root, stamp)
+    except KeyboardInterrupt as stop:
+        raise Interrupted(saved=True, what=entry.subject) from stop
     return written.recovered or ""
+
+
+def _settle_down(root: Path, stamp: Stamp) -> None:
+    """What may follow an entry; it is saved, so all of this can wait for the next."""
+    with contextlib.suppress(OSError):
+        if not baker_of(root):
+            remember_baker(root, stamp.by)
+    with contextlib.suppress(git.GitFault):
+        git.tidy(root)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.recording import CannotRecord
+from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.domain.quantity import AmountFault, amount
 from ovenleaf.domain.said import Pairs, Said
@@ -85,7 +86,7 @@ def marks_by_options(options: MarkOptions, taster: str) -> Marks:
         flavour=_mark("flavour", options.flavour),
         bake_again=options.bake_again,
         faults=options.faults,
-        hours_after=_mark("hours after baking", options.hours_after.removesuffix("h").strip()),
+        hours_after=_mark("--hours-after", options.hours_after.removesuffix("h").strip()),
         blind=options.blind,
         note=options.note,
     )
@@ -115,6 +116,8 @@ def _pair(option: str, typed: str) -> tuple[str, str]:
 
 def _spaced(value: str) -> str:
     """An amount with a space before its unit, as pages have it: `396g` is `396 g`. Other words stay."""
+    if in_two_ways(value):
+        return value  # refused later, in the words it was typed in
     try:
         return str(amount(value))
     except AmountFault:

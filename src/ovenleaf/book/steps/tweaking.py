@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,8 @@ from ovenleaf.domain.edits import NONE, REST, Edit, EditFault, edit, meant
 from ovenleaf.domain.ingredients import Kind, Pantry
 from ovenleaf.domain.numbers import HUNDRED, ZERO, plain, portion, rounded
 from ovenleaf.domain.percent import is_in_shares
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.domain.quantity import AmountFault, amount, split_note
+from ovenleaf.errors import Next, Refusal, SayWhich
 from ovenleaf.records.codec import editing
 from ovenleaf.records.codec.amounts import amount_words
 from ovenleaf.records.codec.formulas import read_formula
@@ -67,7 +69,7 @@ def _apply(page: Page, one: Edit, before: Sheet, pantry: Pantry) -> Page:
     formula = before.formula
     items = tuple(line.item for line in formula.ingredients)
     if found := meant(one.item, items):
-        return _in_block(page, ("ingredients",), _only(one, found), one, formula.ingredients, before)
+        return _in_block(page, ("ingredients",), _only(one, one.item, found), one, formula.ingredients, before)
     if (changed := _in_step(page, one, formula)) is not None:
         return changed
     if (part := _takes_of(one, formula)) is not None:
@@ -75,9 +77,24 @@ def _apply(page: Page, one: Edit, before: Sheet, pantry: Pantry) -> Page:
     return _new_item(page, one, before, items)
 
 
-def _only(one: Edit, found: tuple[str, ...]) -> str:
+class MoreThanOne(SayWhich):
+    """A short name that several things of the formula share. Facts: `typed`, the change, and `names`, it in full."""
+
+    def __init__(self, one: Edit, short: str, found: tuple[str, ...]) -> None:
+        value = one.typed.partition("=")[2].strip()
+        part = f"{one.part}:" if one.part and short == one.item else ""
+        item = "" if short == one.item else f":{one.item}"
+        super().__init__(
+            f"Not tweaked: {short} can mean more than one: {', '.join(found)}.",
+            one.typed,
+            tuple(f"{part}{name}{item}={value}" for name in found),
+            detail=("Say which.",),
+        )
+
+
+def _only(one: Edit, short: str, found: tuple[str, ...]) -> str:
     if len(found) > 1:
-        raise CannotTweak(one.typed, f"{one.item} can mean more than one: {', '.join(found)}.", "Say which.")
+        raise MoreThanOne(one, short, found)
     return found[0]
 
 
@@ -90,17 +107,26 @@ def _in_part(page: Page, one: Edit, before: Sheet, pantry: Pantry) -> Page:
     ):
         names = tuple(part.name for part in parts)
         if found := meant(one.part, names):
-            part = next(part for part in parts if part.name == _only(one, found))
+            part = next(part for part in parts if part.name == _only(one, one.part, found))
             if one.item in ("takes", "share", "rest"):
                 return (
                     _takes(page, one, (block, part.name)) if one.item != "rest" else _rest(page, one, block, part.name)
                 )
             items = meant(one.item, tuple(line.item for line in part.lines))
             if items:
-                return _in_block(page, (block, part.name), _only(one, items), one, part.lines, before)
+                return _in_block(page, (block, part.name), _only(one, one.item, items), one, part.lines, before)
             return _added(page, (block, part.name), one, part.lines)
-    known = ", ".join(part.name for part in (*formula.preferments, *formula.soakers, *formula.stages)) or "none"
-    raise CannotTweak(one.typed, f"{formula.label} has no part called {one.part}.", f"Its parts: {known}.")
+    known = tuple(part.name for part in (*formula.preferments, *formula.soakers, *formula.stages))
+    raise CannotTweak(
+        one.typed,
+        f"{formula.label} has no part called {one.part}.{_did_you_mean(one.part, known)}",
+        f"Its parts: {', '.join(known) or 'none'}.",
+    )
+
+
+def _did_you_mean(typed: str, names: Sequence[str]) -> str:
+    near = difflib.get_close_matches(typed.lower(), names, n=1, cutoff=0.6)
+    return f" Did you mean {near[0]}?" if near else ""
 
 
 def _in_block(page: Page, block: Where, item: str, one: Edit, lines: tuple[Line, ...], before: Sheet) -> Page:
@@ -122,12 +148,24 @@ def _amount(one: Edit, line: Line, block: Where, before: Sheet) -> str:
             )
         return _share(base + one.points, before, in_shares=in_shares)
     if one.amount is None:
-        raise CannotTweak(
-            one.typed, f"{one.text} is not an amount of {line.item}.", f"Say it as in {line.item}=68% or +3points"
-        )
+        raise CannotTweak(one.typed, *_no_amount(one, line.item))
+    if not one.amount.value:
+        raise CannotTweak(one.typed, f"that would leave {line.item} at nothing.", f"To leave it out: {line.item}=none")
     if one.amount.is_share and not in_shares and len(block) == 1:
         return _share(one.amount.value, before, in_shares=False)
     return str(one.amount)
+
+
+def _no_amount(one: Edit, item: str) -> tuple[str, str]:
+    """What is wrong with an amount that is none, and how to say it."""
+    head, note = split_note(one.text)
+    try:
+        amount(head)
+    except AmountFault as fault:
+        if note[:1].isdigit():
+            what, fix = amount_words(item, fault, note)
+            return what, fix.replace(f"{item}: ", f"{item}=")
+    return f"{one.text} is not an amount of {item}.", f"Say it as in {item}=68% or {item}=+3points"
 
 
 def _pct(before: Sheet, item: str) -> Decimal:
@@ -174,8 +212,12 @@ def _in_step(page: Page, one: Edit, formula: Formula) -> Page | None:
     where = editing.step_place(page, step.strip())
     if where is None:
         if field:
-            steps = ", ".join(step.name for step in formula.process) or "none"
-            raise CannotTweak(one.typed, f"{formula.label} has no step called {step}.", f"Its steps: {steps}.")
+            steps = tuple(step.name for step in formula.process)
+            raise CannotTweak(
+                one.typed,
+                f"{formula.label} has no step called {step}.{_did_you_mean(step, steps)}",
+                f"Its steps: {', '.join(steps) or 'none'}.",
+            )
         return None
     if one.word == NONE and not field:
         return editing.without_step(page, where)
@@ -199,17 +241,17 @@ def _understood(one: Edit, field: str) -> str:
             else f"{one.text} is no {field}"
         )
         raise CannotTweak(one.typed, f"{what}.", "As in bulk.time=60min, bake.temperature=230C")
-    return one.text
+    return re.sub(r"(?<=\d)(?=[a-z°])", " ", one.text, flags=re.IGNORECASE)  # on a page a figure stands off its unit
 
 
 def _new_item(page: Page, one: Edit, before: Sheet, items: tuple[str, ...]) -> Page:
     if one.amount is None or not items:
-        steps = ", ".join(step.name for step in before.formula.process)
+        steps = tuple(step.name for step in before.formula.process)
         raise CannotTweak(
             one.typed,
-            f"{before.formula.label} has no {one.item}.",
+            f"{before.formula.label} has no {one.item}.{_did_you_mean(one.item, (*items, *steps))}",
             f"Its ingredients: {', '.join(items) or 'see its bowls'}.",
-            *([f"Its steps: {steps}."] if steps else []),
+            *([f"Its steps: {', '.join(steps)}."] if steps else []),
         )
     return _added(page, ("ingredients",), one, before.formula.ingredients, before)
 
@@ -227,9 +269,14 @@ def _take_up_the_rest(page: Page, one: Edit, before: Sheet, pantry: Pantry) -> P
     """`wheat=rest`: the flour that is left to 100 % when the other flours are what they are now."""
     formula = read_formula(page, name=before.formula.name)
     items = tuple(line.item for line in formula.ingredients)
-    item = _only(one, meant(one.item, items)) if meant(one.item, items) else ""
+    item = _only(one, one.item, meant(one.item, items)) if meant(one.item, items) else ""
     if not item or pantry.get(item).kind is not Kind.FLOUR or not is_in_shares(formula.ingredients):
-        raise CannotTweak(one.typed, "only a flour of a formula in shares can take up the rest.")
+        flours = [name for name in items if pantry.get(name).kind is Kind.FLOUR] or ["strong wheat flour"]
+        raise CannotTweak(
+            one.typed,
+            "only a flour of a formula in percent can take up the rest.",
+            f'Say it as in "{flours[-1]}=rest"',
+        )
     others = sum(
         (
             portion(pantry.get(line.item).flour, line.amount.value)

@@ -10,8 +10,11 @@ import typer
 from ovenleaf.cli.answer import Meant, Preview, Why, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
+from ovenleaf.errors import Next, Refusal
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from ovenleaf.jobs.enter import Typed
 
 
@@ -45,27 +48,63 @@ def command(
     from ovenleaf.present.writing import entered_screen
 
     context = current()
-    if context.interactive and _is_name(context.cwd / Path(page), page):
-        typed = _asked(page)
-    elif page == "-":
-        typed = Typed(data=context.read_page(), source=STANDARD_INPUT)
-    else:
-        typed = Typed(data=page_bytes(context.cwd / Path(page), page), source=page)
-    result = signed(
-        lambda baker: enter(
-            context.book,
-            context.cwd,
-            typed,
-            why=why,
-            baker=baker,
-            at=context.now,
-            preview=preview,
-            meant=meant,
-            reading=levain,
-            new=tuple(new or ()),
+
+    def take_in(typed: Typed) -> None:
+        result = signed(
+            lambda baker: enter(
+                context.book,
+                context.cwd,
+                typed,
+                why=why,
+                baker=baker,
+                at=context.now,
+                preview=preview,
+                meant=meant,
+                reading=levain,
+                new=tuple(new or ()),
+            )
         )
-    )
-    say(entered_screen(result))
+        say(entered_screen(result))
+
+    if context.interactive and _is_name(context.cwd / Path(page), page):
+        _ask_and_take_in(page, take_in)
+    elif page == "-":
+        take_in(Typed(data=context.read_page(), source=STANDARD_INPUT))
+    else:
+        take_in(Typed(data=page_bytes(context.cwd / Path(page), page), source=page))
+
+
+def _ask_and_take_in(page: str, take_in: Callable[[Typed], None]) -> None:
+    """Take in what is told line by line; where it cannot be entered, it is kept as a page, and nothing told is lost."""
+    from ovenleaf.jobs.enter import Typed
+
+    typed = _asked(page)
+    try:
+        return take_in(typed)
+    except Refusal:
+        name = _laid_down(page, typed.data)
+        if not name:
+            raise
+    try:
+        take_in(Typed(data=typed.data, source=name))
+    except Refusal as refusal:
+        words = "what you told is in that page; put it right first"
+        refusal.next = (*refusal.next, Next(f"ovenleaf enter {name}", words))
+        raise
+
+
+def _laid_down(name: str, data: bytes) -> str:
+    """Put a page beside the baker, under a name that is free; gives the name, or "" where the disk takes none."""
+    for free in (f"{name}.yaml", *(f"{name}-{number}.yaml" for number in range(2, 100))):
+        try:
+            with (current().cwd / free).open("xb") as file:
+                file.write(data)
+        except FileExistsError:
+            continue
+        except OSError:
+            return ""
+        return free
+    return ""
 
 
 def _is_name(path: Path, page: str) -> bool:

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
-from ovenleaf.cli.answer import say
+from ovenleaf.cli.answer import AsJson, say, say_document
 from ovenleaf.cli.context import current
 
 
-def command() -> None:
-    """Show what is in hand, what came last, and what is not saved."""
+def command(as_json: AsJson = False) -> None:
+    """Show what is in hand, what came last, and what is not saved.
+
+    Outside a book it says how to begin; as JSON there is nothing to say then, and it is refused.
+    """
     from ovenleaf.present.lists import now_screen, outside_screen
 
     context = current()
-    if context.book is None:
+    if context.book is None and not as_json:
         say(outside_screen())
         return
     from ovenleaf.jobs.now import now
 
-    say(now_screen(now(context.book, context.cwd, context.now)))
+    result = now(context.book, context.cwd, context.now)
+    if as_json:
+        from ovenleaf.present.documents import books
+
+        say_document(books.now(result))
+    else:
+        say(now_screen(result))

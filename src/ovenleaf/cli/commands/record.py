@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Preview, say
+from ovenleaf.cli.answer import NewTaster, Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
 if TYPE_CHECKING:
-    from ovenleaf.jobs.record import Told
+    from ovenleaf.jobs.record import BakedBefore, Recorded, Told
 
 
 def command(
@@ -29,6 +29,7 @@ def command(
     crust: Annotated[str, typer.Option(metavar="MARK")] = "",
     flavour: Annotated[str, typer.Option(metavar="MARK")] = "",
     taster: Annotated[str, typer.Option(metavar="NAME", help="Who gave the marks, if not you.")] = "",
+    new_taster: NewTaster = False,
     note: Annotated[str, typer.Option(metavar="TEXT")] = "",
     fault: Annotated[list[str] | None, typer.Option(metavar="TEXT", help='Such as "too pale".')] = None,
     hours_after: Annotated[str, typer.Option(metavar="H", help="Hours from baking to tasting.")] = "",
@@ -53,7 +54,7 @@ def command(
 
     Spoken: ovenleaf record market-roll crumb 5, crust 7, dough 24C, tight
     """
-    from ovenleaf.jobs.record import MarkOptions, Options, Told, page_bytes, record, revision_and_words
+    from ovenleaf.jobs.record import BakedBefore, MarkOptions, Options, Told, page_bytes, record, revision_and_words
     from ovenleaf.present.trial import recorded_screen
 
     context = current()
@@ -86,44 +87,68 @@ def command(
     if context.interactive:
         revision = revision if preview else _which(formula, revision)
         if told.nothing:
-            told = _asked(formula, revision, taster)
-    result = signed(
-        lambda baker: record(
-            context.book,
-            context.cwd,
-            formula,
-            revision,
-            told,
-            taster=taster,
-            baker=baker,
-            at=context.now,
-            preview=preview,
+            told = _asked(formula, revision, taster, new_taster=new_taster)
+
+    def keep(revision: str) -> Recorded:
+        return signed(
+            lambda baker: record(
+                context.book,
+                context.cwd,
+                formula,
+                revision,
+                told,
+                taster=taster,
+                new_taster=new_taster,
+                baker=baker,
+                at=context.now,
+                preview=preview,
+            )
         )
-    )
+
+    try:
+        result = keep(revision)
+    except BakedBefore as refusal:
+        if not context.interactive:
+            raise
+        result = keep(_which_then(refusal, told))
     say(recorded_screen(result))
 
 
 def _which(formula: str, revision: str) -> str:
     """The revision that was baked: asked, where the page was edited since it was saved and none is named."""
-    from ovenleaf.cli.questions import ask
+    from ovenleaf.cli.questions import ask, ask_one_of
     from ovenleaf.jobs.record import edited_since
     from ovenleaf.jobs.save import save
 
     context = current()
-    number = None if revision else edited_since(context.book, context.cwd, formula)
-    if number is None:
+    edited = None if revision else edited_since(context.book, context.cwd, formula)
+    if edited is None:
         return revision
-    say(f"The page of {formula} was edited by hand since revision {number}.")
-    answer = ask(f"Which did you bake, revision {number} as it was saved, or the page as it is now: saved or page")
-    if answer is not None and answer.lower() == "saved":
-        return f"r{number}"
-    if answer is not None and answer.lower() == "page":
+    spoken, typed = edited
+    say(f"The page of {formula} was edited by hand since {spoken}.")
+    answer = ask_one_of(f"Which did you bake, {spoken} as it was saved, or the page as it is now", ("saved", "page"))
+    if answer == "saved":
+        return typed
+    if answer == "page":
         why = ask("It becomes a revision of its own. Why was it changed") or ""
         signed(lambda baker: save(context.book, context.cwd, formula=formula, why=why, baker=baker, at=context.now))
     return ""
 
 
-def _asked(formula: str, revision: str, taster: str) -> Told:
+def _which_then(refusal: BakedBefore, told: Told) -> str:
+    """The revision that was baked before the newest was saved: asked. Answers already told are never lost."""
+    from ovenleaf.cli.questions import ask_one_of, open_line, remark
+
+    (then, then_typed), (newest, newest_typed) = refusal.then, refusal.newest
+    remark(f"{newest[:1].upper()}{newest[1:]} was saved after that day; {then} was the newest then.", 2)
+    with open_line():
+        answer = ask_one_of("Which did you bake", (then_typed, newest_typed))
+    if not answer and told.answers is None:
+        raise refusal
+    return answer or newest_typed  # the one that the questions were about
+
+
+def _asked(formula: str, revision: str, taster: str, *, new_taster: bool) -> Told:
     """The bake in answers to questions, in the order of the bench."""
     from ovenleaf.cli.questions import ask_bake, open_line, remark
     from ovenleaf.jobs.ask import bench_questions
@@ -132,7 +157,14 @@ def _asked(formula: str, revision: str, taster: str) -> Told:
     context = current()
     asked = signed(
         lambda baker: bench_questions(
-            context.book, context.cwd, formula, revision, taster=taster, baker=baker, today=context.now.date()
+            context.book,
+            context.cwd,
+            formula,
+            revision,
+            taster=taster,
+            new_taster=new_taster,
+            baker=baker,
+            today=context.now.date(),
         )
     )
     say(

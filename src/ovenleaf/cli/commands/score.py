@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Preview, say
+from ovenleaf.cli.answer import NewTaster, Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -14,6 +14,7 @@ from ovenleaf.cli.context import current
 def command(
     trial: Annotated[list[str], typer.Argument(help="Its code, such as C4; or last; or formula and day.")],
     taster: Annotated[str, typer.Option(metavar="NAME", help="Who gives the marks, if not you.")] = "",
+    new_taster: NewTaster = False,
     crumb: Annotated[str, typer.Option(metavar="MARK")] = "",
     crust: Annotated[str, typer.Option(metavar="MARK")] = "",
     flavour: Annotated[str, typer.Option(metavar="MARK")] = "",
@@ -50,6 +51,7 @@ def command(
             " ".join(trial),
             marks,
             taster=taster,
+            new_taster=new_taster,
             why=why,
             baker=baker,
             at=context.now,

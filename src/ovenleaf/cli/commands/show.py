@@ -8,10 +8,14 @@ import typer
 
 from ovenleaf.cli.answer import AsJson, AsSentences, say, say_document, say_screen
 from ovenleaf.cli.context import current
+from ovenleaf.cli.handler import Usage
+from ovenleaf.errors import Next
 
 
 def command(
-    name: Annotated[str, typer.Argument(help="A formula, a trial's code (or last), or an ingredient.")] = "",
+    name: Annotated[
+        str, typer.Argument(metavar="[NAME]", help="A formula, a trial's code (or last), or an ingredient.")
+    ] = "",
     revision: Annotated[list[str] | None, typer.Argument(metavar="[R]", help="A revision, if not the newest.")] = None,
     schema: Annotated[
         str,
@@ -30,10 +34,16 @@ def command(
     if schema:
         from ovenleaf.jobs.schemas import schema_of
 
-        say(schema_of(schema).rstrip())
+        text = schema_of(schema).rstrip()
+        if name:
+            raise Usage("--schema takes no NAME beside it.", next=(Next(f"ovenleaf show --schema {schema}"),))
+        say(text)
         return
     if not name:
-        raise typer.BadParameter("name a formula, a trial or an ingredient")
+        raise Usage(
+            "NAME is missing: a formula, a trial or an ingredient.",
+            next=(Next("ovenleaf list", "the formulas and trials of this book"), Next("ovenleaf show butter")),
+        )
     context = current()
     result = show(context.book, context.cwd, name, " ".join(revision or ()))
     if as_json:

@@ -31,7 +31,9 @@ def command(
     if sample:
         from ovenleaf.cli.diary import play_sample
         from ovenleaf.jobs.diary import finished
+        from ovenleaf.jobs.start import refuse_taken
 
+        refuse_taken(context.cwd / where, where)
         play_sample(context.cwd / where)
         say(started_screen(finished(context.cwd / where, where)))
         return

@@ -48,7 +48,8 @@ def command(
 
     Example: ovenleaf weigh market-roll --pieces 24 --each 85g --bench-loss 2%
     """
-    from ovenleaf.jobs.weigh import WeighOptions, formulas_and_revision, weigh, write_new
+    from ovenleaf.cli.zone import in_this_zone
+    from ovenleaf.jobs.weigh import WeighOptions, check_free, formulas_and_revision, weigh, write_new
     from ovenleaf.present.calendar import calendar_text
     from ovenleaf.present.documents import formulas
     from ovenleaf.present.sheet import printed_sheet
@@ -81,11 +82,12 @@ def command(
         calendar=calendar,
         sheet=sheet,
     )
-    result = weigh(context.book, context.cwd, names, revision, options, context.now)
+    check_free(context.cwd, calendar, sheet)
+    result = weigh(context.book, context.cwd, names, revision, options, in_this_zone(context.now))
     if calendar:
-        write_new(context.cwd / Path(calendar), calendar, calendar_text(result, context.now))
+        write_new(context.cwd / Path(calendar), calendar, calendar_text(result))
     if sheet:
-        write_new(context.cwd / Path(sheet), sheet, printed_sheet(result, context.now))
+        write_new(context.cwd / Path(sheet), sheet, printed_sheet(result))
     if as_json:
         say_document(formulas.weigh(result))
     else:

@@ -21,8 +21,7 @@ def trial(result: ShownTrial) -> Document:
         **trial_in_short(page),
         "batch": page.batch or None,
         "rows": [
-            {"name": r.name, "planned": r.before or None, "actual": r.after or None, "gap": r.words or None}
-            for r in view.rows
+            {"name": r.name, "planned": r.before or None, "actual": r.after, "gap": r.words or None} for r in view.rows
         ],
         "measured": dict(page.measured),
         "bake_loss_pct": view.loss,

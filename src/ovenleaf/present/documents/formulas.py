@@ -48,6 +48,7 @@ def formula(sheet: Sheet) -> Document:
         ],
         "final_dough": [{"item": s.item, "grams": portion(s.pct, flour)} for s in sheet.worked.final],
         "totals": [{"name": name, "pct": pct} for name, pct in _totals(sheet)],
+        "not_known": [{"item": item, "parts": list(parts)} for item, parts in sheet.totals.not_known],
         "process": [
             {"step": step.name, "text": step.line.typed, "words": step.line.words} for step in sheet.formula.process
         ],
@@ -102,6 +103,7 @@ def _weigh_up(up: WeighUp) -> Document:
         "bowls": [
             {
                 "name": bowl.name,
+                "kept_g": bowl.kept,
                 "lines": [{"item": line.item, "pct": line.pct, "grams": line.grams} for line in bowl.lines],
             }
             for bowl in up.bowls
@@ -113,7 +115,7 @@ def _weigh_up(up: WeighUp) -> Document:
 
 
 def ingredient(one: Ingredient) -> Document:
-    """`show INGREDIENT`: g per 100 g, household weights in g."""
+    """`show INGREDIENT`: g per 100 g, household weights in g; null is not known."""
     figures = ("flour", "water", "fat", "protein", "carbohydrate", "sugars", "milk_sugar", "salt", "ash")
     household = ("cup", "tablespoon", "teaspoon", "packet", "piece")
     return {
@@ -124,10 +126,15 @@ def ingredient(one: Ingredient) -> Document:
         "per_100_g": {name: getattr(one, name) for name in figures},
         "density_g_per_ml": one.density,
         "household_g": {name: value for name in household if (value := getattr(one, name)) is not None},
+        "household_otherwise": [
+            {"measure": other.measure, "how": other.how, "grams": other.grams, "source": other.source}
+            for other in one.weighed_otherwise
+        ],
         "as_instant_yeast": one.instant,
         "made_of": dict(one.made_of),
         "reaches_dough": one.reaches_dough,
         "allergens": list(one.allergens),
         "source": one.source or None,
+        "sources": dict(one.sources),
         "note": one.note or None,
     }

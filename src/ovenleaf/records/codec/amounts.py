@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.formula import ALL, AS_NEEDED, Line
 from ovenleaf.domain.quantity import AmountFault, amount, split_note
 from ovenleaf.records.nodes import ScalarNode
@@ -17,11 +19,11 @@ UNITS = "%, g, kg, oz, lb, ml, l, tsp, tbsp, cup or pc"
 def lines(reading: Reading, *where: str | int, leave: frozenset[str] = frozenset()) -> tuple[Line, ...]:
     """The ingredient lines of a block, without the keys in `leave`."""
     keys = [key for key in reading.keys(*where) if key not in leave]
-    read = [_line(reading, (*where, key), key) for key in keys]
+    read = [_line(reading, (*where, key), key, leave) for key in keys]
     return tuple(line for line in read if line is not None)
 
 
-def _line(reading: Reading, where: Where, item: str) -> Line | None:
+def _line(reading: Reading, where: Where, item: str, leave: frozenset[str]) -> Line | None:
     node = reading.node(where)
     if not isinstance(node, ScalarNode):
         reading.fault(where, "shape", f"{item} should have its amount on the same line, as in {item}: 2%")
@@ -35,7 +37,14 @@ def _line(reading: Reading, where: Where, item: str) -> Line | None:
     try:
         read = amount(head)
     except AmountFault as fault:
-        reading.fault(where, "amount", *amount_words(item, fault, note))
+        if near := get_close_matches(item, leave, n=1, cutoff=0.75):
+            reading.fault(where, "unknown-field", f"{item} is not known here.", f"Did you mean {near[0]}?")
+        else:
+            reading.fault(where, "amount", *amount_words(item, fault, note))
+        return None
+    if doubt := in_two_ways(head):
+        what, _, fix = doubt.partition("; ")
+        reading.fault(where, "two-ways", f"{item}: {what}.", f"{fix[:1].upper()}{fix[1:]}.")
         return None
     return _sensible(reading, where, Line(item=item, amount=read, note=note))
 
@@ -66,7 +75,10 @@ def amount_words(item: str, fault: AmountFault, note: str = "") -> tuple[str, st
         "unknown unit": (f"{item}: {fault.unit} is not a unit this book knows.", f"Use one of {UNITS}."),
         "negative": (f"{item}: {typed} is less than nothing.", "Amounts start at zero; check the sign."),
         "not finite": (f"{item}: {typed} is not an amount.", f"Write a number and a unit: {UNITS}."),
-        "too large": (f"{item}: {typed} is larger than any dough.", "Write a plain number, without e."),
+        "too large": (
+            f"{item}: {typed} is larger than any dough.",
+            "Write a plain number, without e." if "e" in typed.lower() else "Count the figures again.",
+        ),
         "divided by zero": (f"{item}: {typed} has a zero under the line.", "Write a fraction such as 1/2."),
     }.get(
         fault.kind,

@@ -104,13 +104,27 @@ def _step(reading: Reading, where: Where, node: Node) -> Step | None:
     if isinstance(entry.node, ScalarNode):
         typed = reading.words(entry.node)
     else:
-        typed = written_out(reading.pairs(*where, entry.key))
+        fields = reading.pairs(*where, entry.key)
+        _refuse_bare_figures(reading, (*where, entry.key), fields)
+        typed = written_out(fields)
     line = benchline.read(typed)
     for doubt in line.doubts:
         reading.fault((*where, entry.key), "step", f"{entry.key}: {doubt}.")
     return Step(name=entry.key, line=line)
 
 
+def _refuse_bare_figures(reading: Reading, where: Where, fields: tuple[tuple[str, str], ...]) -> None:
+    """A figure alone would be words to the bench line, and words are nothing to work with."""
+    for field, text in fields:
+        if field in _WANTS and re.fullmatch(r"\d+(?:[.,]\d+)?", text):
+            wants, fix = _WANTS[field]
+            reading.fault((*where, field), "step", f"{where[-1]}: {field} {text} has no {wants}.", fix.format(text))
+
+
+_WANTS = {
+    "time": ("unit", "Write {0} min or {0} h."),
+    "temperature": ("scale", "Write {0} C or {0} F."),
+}
 _SAID_FIRST = {"dough temperature": "dough", "core temperature": "core", "core": "core", "until": "until", "ph": "pH"}
 
 

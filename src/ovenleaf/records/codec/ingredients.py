@@ -1,17 +1,22 @@
-"""An ingredient list, the built-in one or a book's own, to Ingredients."""
+"""An ingredient list, the built-in one or a book's own, to Ingredients; and one more for a book's own."""
 
 from __future__ import annotations
 
+import re
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.ingredients import Ingredient, Kind
-from ovenleaf.domain.numbers import ZERO
+from ovenleaf.domain.ingredients import MEASURES, MOST, Ingredient, Kind, OtherWeight, parts_words
+from ovenleaf.domain.numbers import HUNDRED, NUMBER, ZERO, number, plain
+from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading
+from ovenleaf.records.nodes import MapNode, ScalarNode, find
+from ovenleaf.records.yaml_out import dump
 
 if TYPE_CHECKING:
-    from decimal import Decimal
+    from ovenleaf.records.nodes import Node, Page, Plain
 
-    from ovenleaf.records.nodes import Page
+FORMAT = "ingredients/1"
 
 
 def read_ingredients(page: Page) -> tuple[Ingredient, ...]:
@@ -24,37 +29,41 @@ def read_ingredients(page: Page) -> tuple[Ingredient, ...]:
 
 def _ingredient(reading: Reading, name: str) -> Ingredient:
     where = ("ingredients", name)
+    lines = _lines(reading, name)
+    before = len(reading.findings)
 
-    def part(key: str) -> Decimal:
-        value = reading.number(*where, key) or ZERO
-        if not 0 <= value <= 100:
+    def figure(key: str) -> Decimal | None:
+        node = lines.get(key)
+        if isinstance(node, ScalarNode) and isinstance(node.value, Decimal):
+            return node.value
+        return None if node is None else reading.number(*where, key)
+
+    def part(key: str) -> Decimal | None:
+        value = figure(key)
+        if value is not None and not 0 <= value <= HUNDRED:
             reading.fault((*where, key), "part", f"{key} of {name} is {value}; it is g in 100 g, so 0 to 100.")
         return value
 
-    def figure(key: str) -> Decimal | None:
-        value = reading.number(*where, key)
-        if value is not None and value < 0:
-            reading.fault((*where, key), "figure", f"{key} of {name} is {value}; it should not be less than nothing.")
-        return value
-
     def weight(key: str) -> Decimal | None:
-        value = reading.number(*where, key)
+        value = figure(key)
         if value is not None and value <= 0:
             reading.fault((*where, key), "figure", f"{key} of {name} is {value}; it should weigh something.")
         return value
 
-    made_of = [(item, reading.number(*where, "made_of", item)) for item in reading.keys(*where, "made_of")]
-    return Ingredient(
+    def words(key: str) -> str:
+        return reading.text(*where, key) if key in lines else ""
+
+    one = Ingredient(
         name=name,
         kind=_kind(reading, name),
-        flour=part("flour"),
+        flour=part("flour") or ZERO,
         water=part("water"),
         fat=part("fat"),
-        protein=figure("protein"),
-        carbohydrate=figure("carbohydrate"),
+        protein=part("protein"),
+        carbohydrate=part("carbohydrate"),
         sugars=part("sugars"),
-        milk_sugar=part("milk_sugar"),
-        ash=figure("ash"),
+        milk_sugar=part("milk_sugar") or ZERO,
+        ash=part("ash"),
         salt=part("salt"),
         density=weight("density"),
         cup=weight("cup"),
@@ -62,14 +71,50 @@ def _ingredient(reading: Reading, name: str) -> Ingredient:
         teaspoon=weight("teaspoon"),
         packet=weight("packet"),
         piece=weight("piece"),
-        instant=figure("instant"),
-        made_of=tuple((item, share) for item, share in made_of if share is not None),
-        reaches_dough=reading.truth(*where, "reaches_dough") is not False,
-        allergens=reading.texts(*where, "allergens"),
-        also=reading.texts(*where, "also"),
-        source=reading.text(*where, "source"),
-        note=reading.text(*where, "note"),
+        weighed_otherwise=_otherwise(reading, name) if "weighed_otherwise" in lines else (),
+        instant=weight("instant"),
+        made_of=_made_of(reading, name) if "made_of" in lines else (),
+        reaches_dough="reaches_dough" not in lines or reading.truth(*where, "reaches_dough") is not False,
+        allergens=reading.texts(*where, "allergens") if "allergens" in lines else (),
+        also=reading.texts(*where, "also") if "also" in lines else (),
+        source=words("source"),
+        sources=tuple((key.removesuffix("_source"), words(key)) for key in lines if key.endswith("_source")),
+        note=words("note"),
     )
+    if one.contents > MOST and len(reading.findings) == before:
+        reading.fault(where, "parts", f"{name} would hold {plain(one.contents)} g in 100 g: {parts_words(one)}.")
+    return one
+
+
+def _lines(reading: Reading, name: str) -> dict[str, Node]:
+    """What is told of an ingredient, by key. The list is long and read by every command, so it is looked up once."""
+    block = reading.node(("ingredients", name))
+    reading.keys("ingredients", name)  # notes a fault where the block is none
+    return {entry.key: entry.node for entry in block.entries} if isinstance(block, MapNode) else {}
+
+
+def _made_of(reading: Reading, name: str) -> tuple[tuple[str, Decimal], ...]:
+    where = ("ingredients", name, "made_of")
+    shares = [(item, reading.number(*where, item)) for item in reading.keys(*where)]
+    return tuple((item, share) for item, share in shares if share is not None)
+
+
+_OTHERWISE = re.compile(rf"(?P<grams>{NUMBER}) g, (?P<source>.+)")
+
+
+def _otherwise(reading: Reading, name: str) -> tuple[OtherWeight, ...]:
+    """`cup, sifted: 117 g, SOURCE`, one to a line."""
+    where = ("ingredients", name, "weighed_otherwise")
+    found = []
+    for key, typed in reading.pairs(*where):
+        measure, _, how = key.partition(", ")
+        told = _OTHERWISE.fullmatch(typed)
+        if measure not in MEASURES or not how or told is None:
+            example = "cup, sifted: 117 g, the miller's data sheet"
+            reading.fault((*where, key), "otherwise", f"{key}: {typed} cannot be read. Write it like {example}")
+            continue
+        found.append(OtherWeight(measure=measure, how=how, grams=number(told["grams"]), source=told["source"]))
+    return tuple(found)
 
 
 def _kind(reading: Reading, name: str) -> Kind:
@@ -79,3 +124,34 @@ def _kind(reading: Reading, name: str) -> Kind:
     except ValueError:
         reading.fault(("ingredients", name, "kind"), "kind", f"kind: {typed} is not one of {', '.join(Kind)}.")
         return Kind.OTHER
+
+
+_PARTS = ("water", "fat", "protein", "carbohydrate", "sugars", "milk_sugar", "ash", "salt", "density", *MEASURES)
+
+
+def with_ingredient(page: Page | None, one: Ingredient) -> str:
+    """The text of a book's list with one more ingredient; a new list where there is none."""
+    lines = _written(one)
+    if page is None:
+        return dump({"format": FORMAT, "ingredients": {one.name: lines}})
+    if find(page.root, ("ingredients",)) is None:
+        return splice.insert(page, (), "ingredients", {one.name: lines})
+    return splice.insert(page, ("ingredients",), one.name, lines)
+
+
+def _written(one: Ingredient) -> dict[str, Plain]:
+    """What is known of it, in the order of the built-in list; what is not known is left out."""
+    told: dict[str, Plain] = {
+        "also": list(one.also),
+        "kind": one.kind.value,
+        "flour": one.flour or None,
+        **{key: getattr(one, key) for key in _PARTS},
+        "instant": one.instant,
+        "made_of": dict(one.made_of),
+        "reaches_dough": None if one.reaches_dough else False,
+        "allergens": list(one.allergens),
+        "source": one.source,
+        "note": one.note,
+    }
+    told["milk_sugar"] = one.milk_sugar or None
+    return {key: value for key, value in told.items() if value is not None and value not in ([], {}, "")}

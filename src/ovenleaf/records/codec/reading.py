@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.errors import PageRefused
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.nodes import ListNode, MapNode, ScalarNode, find, line_of
+from ovenleaf.records.upgrade import refuse_newer
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,7 +49,11 @@ class Reading:
         return lines[line - 1].strip() if line and line <= len(lines) else ""
 
     def finish(self, what: str) -> None:
-        """Raise PageRefused if any fault was noted. `what` is the sentence above them."""
+        """Raise PageRefused if any fault was noted, PageFault for a page by a newer ovenleaf.
+
+        `what` is the sentence above the faults.
+        """
+        refuse_newer(self.page)
         if self.findings:
             raise PageRefused(what, sorted(self.findings, key=lambda finding: finding.line or 0))
 

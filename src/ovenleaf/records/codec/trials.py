@@ -97,7 +97,12 @@ def read_scale(reading: Reading, *where: str | int) -> ScoreScale | None:
     found = _SCALE.fullmatch(typed)
     low, high = (Decimal(end.replace(",", ".")) for end in found.groups()) if found else (Decimal(0), Decimal(0))
     if low >= high:
-        reading.fault(where, "scale", f"scale: {typed} should be two numbers, as in 0 to 10.")
+        reading.fault(
+            where,
+            "scale",
+            f"scale: {typed} should be two numbers, the lower first.",
+            "Write it like scale: 0 to 10",
+        )
         return None
     return ScoreScale(low=low, high=high)
 
