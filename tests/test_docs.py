@@ -67,6 +67,20 @@ def test_every_command_has_help_an_example_and_a_row(command, tmp_path):
     assert any(re.search(rf'["\' ]{command.name}[ "\']', text) for text in typed)
 
 
+EXAMPLE = re.compile(r"^ *(?!Usage)[A-Z][\w ]*: (ovenleaf .*?)(?:\n *\n|\Z)", re.DOTALL | re.MULTILINE)
+
+
+@pytest.mark.parametrize("command", table.COMMANDS, ids=lambda command: command.name)
+def test_every_example_in_help_is_understood(command, sample_book):
+    """Typed in the sample book, each example of each command's help is no wrong usage and no fault of ours."""
+    helped = run_ovenleaf(command.name, "--help", cwd=sample_book)
+    examples = [" ".join(found.split()) for found in EXAMPLE.findall(helped.out)]
+    assert examples
+    for example in examples:
+        ran = run_ovenleaf(*shlex.split(example)[1:], cwd=sample_book, now=CLOCK)
+        assert ran.code in (0, 1, 3), (example, ran.err)
+
+
 def test_the_readme_s_two_commands_are_each_one_line():
     """One installs and shows, one tests; the clean run executes them word for word."""
     blocks = re.findall(r"```sh\n(.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)

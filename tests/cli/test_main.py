@@ -186,7 +186,7 @@ def test_a_command_chooses_its_exit_code(oven):
     ("command", "said"),
     [
         ("stop", "Stopped. Nothing was changed.\n"),
-        ("stop-unsaved", "Stopped. Nothing was changed.\n"),
+        ("stop-unsaved", "Stopped, and not saved: market roll r3. Nothing was changed.\n"),
         ("stop-saved", "Stopped, but this was saved already: market roll r3.\n"),
         ("ask", "Stopped. Nothing was changed.\n"),
     ],

@@ -207,3 +207,28 @@ def test_what_no_list_knows_is_named():
 
     assert made.new_items == ("nigella",)
     assert made.totals.all_water == 60
+
+
+def test_what_no_figure_is_known_of_is_named_and_not_counted():
+    """A quark without figures adds nothing to the totals, and the sheet says so; a zero says nothing."""
+    page = (
+        "ingredients:\n  wheat flour: 100%\n  water: 50%\n  quark: 20%\n  european butter: 10%\n  olive oil: 2%\n"
+        "  salt: 2%\n"
+    )
+    made = sheet(page).totals
+
+    assert made.not_known == (("quark", ("water", "fat", "sugars", "salt")), ("european butter", ("sugars",)))
+    assert made.all_water == Decimal("51.6")
+    assert made.fat == Decimal("10.2")
+
+
+def test_flours_types_without_figures_and_new_items_are_not_named():
+    """Of a flour nothing inside is counted, so nothing is missed; what no list knows is told of elsewhere."""
+    assert sheet("ingredients:\n  T65 flour: 100%\n  water: 65%\n  nigella: 1%\n  salt: 2%\n").totals.not_known == ()
+
+
+def test_inclusions_keep_their_salt():
+    """Olives hold 1.84 g of salt in 100 g (USDA SR28 09193: sodium 735 mg x 2.5), and keep it; butter's is counted."""
+    page = "ingredients:\n  wheat flour: 100%\n  water: 60%\n  olives: 30%\n  salted butter: 10%\n  salt: 2%\n"
+
+    assert sheet(page).totals.salt == Decimal("2.16075")

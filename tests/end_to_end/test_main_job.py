@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 
 import pytest
 
@@ -104,6 +105,7 @@ def test_every_screen_of_the_main_job_reads_well(name, told, golden):
     """80 columns, no git word, no sign in front of a line; each screen is as it was last read by eye."""
     screen = told[0][name]
     reads_well(screen)
+    assert max(map(len, screen.splitlines())) <= 80
     golden(f"main_job/{name}", screen)
 
 
@@ -137,6 +139,27 @@ def test_json_has_the_keys_that_scripts_rely_on(told):
     assert wanted <= set(history["revisions"][0])
     assert {"ingredients", "preferments", "final_dough", "totals"} <= set(run(book, "show", "poolish-bread"))
     assert run(book, "check")["findings"] == []
+    steps = run(book, "diff", "poolish-bread", "r3", "r4")["process"]
+    assert steps == [{"step": "bulk", "field": "time", "from": "2 h", "to": "2 h 30 min"}]
+    weigh = run(book, "weigh", "poolish-bread")
+    assert {"flour_g", "dough_g", "pieces", "each_g", "bowls", "water_temperature_c", "ice_g"} <= set(weigh)
+    assert set(weigh["bowls"][0]) >= {"name", "lines"}
+    assert set(weigh["bowls"][0]["lines"][0]) >= {"item", "pct", "grams"}
+
+
+def test_a_finding_has_the_keys_that_scripts_rely_on(told, tmp_path):
+    """What check finds says what, how bad, where, and how to mend it."""
+    from support import run_ovenleaf
+
+    book = shutil.copytree(told[1], tmp_path / "stall")
+    page = book / "formulas/poolish-bread.yaml"
+    page.write_text(page.read_text().replace("  salt: 2%", "  salt: two"))
+    ran = run_ovenleaf("check --json", cwd=book, now="2026-11-16T08:00:00+01:00")
+    assert ran.code == 1
+    (finding,) = json.loads(ran.out)["findings"]
+    assert {"code", "severity", "path", "line", "message", "fix"} <= set(finding)
+    assert (finding["severity"], finding["path"]) == ("error", "formulas/poolish-bread.yaml")
+    assert page.read_text().splitlines()[finding["line"] - 1] == "  salt: two"
 
 
 def test_only_the_poolish_moved_when_the_poolish_was_tweaked(told):
@@ -155,7 +178,7 @@ def test_next_commands_can_be_typed_as_they_stand(told):
     offered = {
         c
         for s in screens.values()
-        for c in re.findall(r"^  ovenleaf ((?:list|show|diff|rank|history|check)\b.*?)(?:\s{3,}|$)", s, re.M)
+        for c in re.findall(r"^  ovenleaf ((?:list|show|diff|rank|history|check|weigh)\b.*?)(?:\s{3,}|$)", s, re.M)
     }
     assert offered
     for command in sorted(offered):

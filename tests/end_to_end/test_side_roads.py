@@ -26,7 +26,7 @@ def run(oven, sample_book):
 def test_a_keeper_stands_wherever_a_revision_may(run):
     """show, diff, record and tweak take `keeper`; record alone takes the newest and says so where it does not."""
     assert "Market roll, revision 3" in run("show market-roll keeper")
-    assert "revision 3 and revision 4" in run("diff market-roll keeper r4")
+    assert "revision 3 of 16 Sep and revision 4" in run("diff market-roll keeper r4")
     recorded = run("record market-roll keeper --crumb 8 --crust 8")
     assert "revision 3" in recorded
     assert "not the newest revision" in recorded

@@ -139,7 +139,9 @@ def test_a_published_scaling_example(oven, book):
     document = shown(oven, book, TRADE_PAGE)
     assert total(document, "total") == pytest.approx(169.86)
     pounds = {item: pct * 59.15 / 100 for item, pct in shares(document).items()}
+    assert pounds["water"] == pytest.approx(39.95, abs=0.03)  # printed 0.02 lb above 67.5 % of 59.15
     assert pounds["salt"] == pytest.approx(1.18, abs=0.005)
+    assert pounds["active dry yeast"] == pytest.approx(0.213, abs=0.0005)  # printed as 0.22, rounded up
     assert sum(pounds.values()) == pytest.approx(
         100.50, abs=0.04
     )  # the page adds rounded lines, one of them rounded up
@@ -203,7 +205,41 @@ def test_one_dough_with_three_preferments(oven, book, k, water, part):
     assert sum(dough.values()) == pytest.approx(1720)
 
 
-@pytest.mark.parametrize("page", [POOLISH, BIGA, LEVAIN, three_hydrations(60), three_hydrations(125)])
+SEEDED = """
+formula: seeded-loaf
+ingredients:
+  wheat flour: 100%
+  water: 70%
+  salt: 2%
+preferments:
+  levain-build:                 # 270 g of new flour and water, and 60 g of ripe levain: 300 g of each
+    takes: 30% of the flour
+    wheat flour: 90%
+    water: 90%
+    levain: 20%
+"""
+
+
+def test_a_levain_with_ripe_seed_in_it(oven, book):
+    """Computed: 1000 g of flour, 30 % prefermented, seed at 10 % of the levain's flour, all at 100 % water."""
+    document = shown(oven, book, SEEDED)
+    levain = next(part for part in document["preferments"] if part["name"] == "levain-build")
+    grams = {line["item"]: line["grams"] * 1000 / document["flour_g"] for line in levain["lines"]}
+    assert grams == {"wheat flour": 270, "water": 270, "levain": 60}
+    assert total(document, "prefermented flour") == pytest.approx(30)
+    dough = final(document, 1000)
+    assert (dough["wheat flour"], dough["water"], dough["levain-build"]) == (700, 400, 600)
+
+
+def test_a_preferment_with_more_water_than_the_dough_is_refused(oven, book):
+    """Computed: h 0.60, p 0.60, k 1.25 would leave 150 g less than no water for the final dough of 1000 g of flour."""
+    page = three_hydrations(125).replace("water: 70%", "water: 60%").replace("20% of", "60% of")
+    ran = oven("enter -", cwd=book, typed=page)
+    assert (ran.code, ran.out) == (3, "")
+    assert "15.0 %" in ran.err
+
+
+@pytest.mark.parametrize("page", [POOLISH, BIGA, LEVAIN, SEEDED, *map(three_hydrations, (60, 100, 125))])
 def test_a_preferment_at_a_constant_whole_is_one_change(oven, book, page):
     """The direct dough and the same dough with a preferment differ in that one thing, not in twenty lines of grams."""
     direct = page[: page.index("preferments:")]
@@ -211,6 +247,16 @@ def test_a_preferment_at_a_constant_whole_is_one_change(oven, book, page):
     assert oven("enter", "-", "--why", "with a preferment", cwd=book, typed=page).code == 0
     name = page.split("formula: ")[1].split("\n")[0]
     document = json.loads(oven(f"diff {name} --json", cwd=book).out)
+    assert document["changes"] == 1
+    assert all(not row["change_points"] for row in document["ingredients"] if row["stage"] is None)
+
+
+def test_bowls_at_a_constant_whole_are_one_change(oven, book):
+    """The direct dough, and the same dough written bowl by bowl (K. Forkish, 2012): one change, and the whole stays."""
+    direct = LEVAIN[: LEVAIN.index("preferments:")].replace("levain-loaf", "levain-bowls")
+    shown(oven, book, direct)
+    assert oven("enter", "-", "--why", "with a levain", cwd=book, typed=LEVAIN_IN_BOWLS).code == 0
+    document = json.loads(oven("diff levain-bowls --json", cwd=book).out)
     assert document["changes"] == 1
     assert all(not row["change_points"] for row in document["ingredients"] if row["stage"] is None)
 
@@ -224,14 +270,14 @@ def test_a_formula_in_grams_compares_with_one_in_percent(oven, book):
     assert document["changes"] == 0
 
 
-def test_practice_with_pieces():
-    """785 g in nine equal pieces is 87.2 g each; cut at 85 to 87 g, 20 to 2 g are over (common practice, no source)."""
-    from decimal import Decimal
-
-    from ovenleaf.domain.numbers import rounded
-
-    assert rounded(Decimal(785) / 9, 1) == Decimal("87.2")
-    assert [785 - 9 * each for each in (85, 87)] == [20, 2]
+@pytest.mark.parametrize(("each", "over"), [("87.2 g", 0), ("85 g", 20), ("87 g", 2)])
+def test_practice_with_pieces(oven, book, each, over):
+    """785 g in nine equal pieces is 87.2 g each; cut at 85 or 87 g, 20 or 2 g are over (common practice, no source)."""
+    shown(oven, book, STRAIGHT)
+    ran = oven("weigh", "straight-dough", "--pieces", "9", "--each", each, "--json", cwd=book)
+    document = json.loads(ran.out)
+    assert document["pieces"] == 9
+    assert 785 - document["dough_g"] == pytest.approx(over, abs=9 * 0.05)  # 87.2 is itself rounded to 0.1 g
 
 
 def test_practice_with_spoons_and_millilitres(oven, book):
@@ -248,7 +294,8 @@ def test_practice_with_spoons_and_millilitres(oven, book):
     assert "15 g" in butter
     sugar = " ".join(oven("show sugar", cwd=book).out.split())
     assert "4.2" in sugar
-    assert "5 to 6 g" in sugar
+    assert "as bakers call it, at least 5 g" in sugar
+    assert "as bakers call it, at most 6 g" in sugar
 
 
 def test_practice_with_heat(oven, book):

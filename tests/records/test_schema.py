@@ -96,7 +96,7 @@ def test_schemas_agree_with_the_domain() -> None:
     """The fixed words and forms in the schemas are those of the domain."""
     ingredient = inlined("ingredients", 1)["properties"]["ingredients"]["additionalProperties"]["properties"]
     assert ingredient["kind"]["enum"] == [kind.value for kind in Kind]
-    fields = {field.name for field in dataclasses.fields(Ingredient)} - {"name", "known"}
+    fields = {field.name for field in dataclasses.fields(Ingredient)} - {"name", "known", "sources"}
     assert {name for name in ingredient if not name.endswith("_source")} == fields
     trial = inlined("trial", 1)["properties"]
     assert trial["state"]["enum"] == [state.value for state in State]

@@ -270,7 +270,7 @@ REFUSED = [
     ("two versions", 2, "a: 1\n=======\nb: 2\n",
      "This line is left over from two versions of this page standing one after the other."),
     ("syntax", 2, "a: 1\n b: 2\n", "This line cannot be read as it stands."),
-    ("syntax", 1, "a: [b, c\n", "This line cannot be read as it stands."),
+    ("syntax", 1, "a: [b, c\n", "A bracket that is opened in this line is not closed."),
     ("syntax", 1, 'a: "\\ud800"\n', "This line cannot be read as it stands."),
     ("syntax", 1, '"\\ud800": a\n', "This line cannot be read as it stands."),
     ("syntax", 1, "a: |#x\n  b\n", "This line cannot be read as it stands."),
