@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.ingredients import Ingredient
     from ovenleaf.domain.losses import Loss
+    from ovenleaf.domain.more import Numbers
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.scaling import Batch, Bowl, Dilution, Scale, Wanted
     from ovenleaf.domain.schedule import Slot
@@ -179,13 +180,14 @@ class History:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Side:
-    """One side of a comparison: a revision, and how its doughs came out."""
+    """One side of a comparison: a revision, and how its doughs came out; or one bake, `last_bake`, alone."""
 
     sheet: Sheet
     spoken: str
     doughs: int
     outcome: Outcome
     last_bake: Trial | None
+    one_bake: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,6 +202,12 @@ class Diff:
     scale_top: Decimal
     top: str
     findings: tuple[Finding, ...]
+
+    @property
+    def other_scales(self) -> bool:
+        """True for two bakes that were scored on two scales, so that their marks cannot be compared."""
+        scales = [side.last_bake.scale for side in (self.before, self.after) if side.one_bake and side.last_bake]
+        return len(set(filter(None, scales))) > 1
 
     @property
     def differing_bakes(self) -> tuple[str, ...]:
@@ -268,6 +276,14 @@ class IngredientView:
 
     ingredient: Ingredient
     near: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class More:
+    """A formula's numbers for the sceptic."""
+
+    sheet: Sheet
+    numbers: Numbers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -346,5 +362,6 @@ class Weighed:
     now: datetime
     builds: tuple[Bowl, ...] = ()
     unit: str = "g"
+    water_alone: bool = False  # nothing but the water's temperature was asked for
     calendar: str = ""
     sheet_path: str = ""

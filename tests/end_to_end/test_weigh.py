@@ -22,7 +22,21 @@ SCREENS = {
     "household": "weigh honey-milk-bun r2 --household",
     "ounces": "weigh market-roll --ounces",
     "schedule": "weigh market-roll --ready 2026-11-29T07:00 --room 21C",
-    "several": "weigh market-roll caraway-rye --pieces 24,2",
+    "several": "weigh market-roll seeded-roll caraway-rye --pieces 24,12,2",
+    "water-fahrenheit": "weigh market-roll --water-temp --room 65F --flour-temp 65F --target 75F --warming 2.7F",
+    "water-below-freezing": "weigh market-roll --room 38C --flour-temp 34C --target 24C",
+    "water-ice-alone": "weigh market-roll --room 38C --flour-temp 34C --target 24C --tap 20C",
+    "water-too-hot": "weigh market-roll --room 5C --flour-temp 1C",
+    "water-of-milk": "weigh honey-milk-bun r2 --room 30C --flour-temp 28C",
+    "scale-coarse": 'weigh market-roll --flour 300g --scale "1 g"',
+    "yeast-and-cold-kitchen": 'weigh market-roll --swap "fresh yeast" --begin 2026-11-26T08:00 --room 17C',
+    "late": "weigh market-roll --ready 2026-11-25T15:00",
+    "culture-ahead": "weigh caraway-rye --ready 2026-11-29T07:00 --room 21C",
+    "baked-in-a-hot-room": "weigh market-roll --pieces 24 --each 85g --baked --bench-loss 2% "
+    "--water-temp --room 29C --flour-temp 28C --tap 18C",
+    "more": "show market-roll r3 --more",
+    "more-given": "show honey-milk-bun r2 --more --bake-loss 11%",
+    "more-unmeasured": "show olive-flatbread --more",
 }
 REFUSED = {
     "no-pieces": "weigh market-roll --pieces 0",
@@ -41,6 +55,30 @@ REFUSED = {
     "calendar-no-time": "weigh market-roll --calendar bake.ics",
     "time-unclear": "weigh market-roll --ready tomorrow",
     "unknown-formula": "weigh market-rol",
+    "no-bake-loss": "weigh olive-flatbread --baked",
+    "loss-over-100": "weigh market-roll --bench-loss 120%",
+    "no-scale-warming": "weigh market-roll --water-temp --room 20C --flour-temp 18C --warming 8",
+    "much-warming": "weigh market-roll --room 20C --flour-temp 18C --warming 40C",
+    "no-scale-target": "weigh market-roll --room 20C --flour-temp 18C --target 77",
+    "wrong-scale-target": "weigh market-roll --room 20C --flour-temp 18C --target 77C",
+    "all-ice": "weigh market-roll --room 50C --flour-temp 50C --target 10C",
+    "no-preferment": "weigh olive-flatbread --room 20C --flour-temp 18C --preferment-temp 20C",
+    "swap-unlike": "weigh market-roll --swap butter=lard",
+    "swap-yeast-for-none": 'weigh market-roll --swap "instant yeast=butter"',
+    "swap-same": 'weigh market-roll --swap "instant yeast"',
+    "three-at-once": "weigh market-roll --pieces 24 --dough 2kg --flour 500g",
+    "baked-beside-factor": "weigh market-roll --factor 2 --baked",
+    "each-beside-flour": "weigh market-roll --flour 500g --each 85g",
+    "ready-and-begin": "weigh market-roll --ready 2026-11-29T07:00 --begin 2026-11-28T07:00",
+    "ready-past": "weigh market-roll --ready 2026-11-24T07:00",
+    "ready-day-alone": "weigh market-roll --ready 2026-11-29",
+    "too-many-values": "weigh market-roll --pieces 24,12",
+    "one-file-for-two": "weigh market-roll --begin 2026-11-29T07:00 --calendar a.txt --sheet a.txt",
+    "fine-scale-coarser": 'weigh market-roll --scale "1 g, 5 g below 100 g"',
+    "no-weight": "weigh market-roll --each heavy --pieces 3",
+    "nothing-of-dough": "weigh market-roll --dough 0g",
+    "factor-nothing": "weigh market-roll --factor 0",
+    "more-loss": "show market-roll --more --bake-loss 100%",
 }
 
 
@@ -89,19 +127,40 @@ def test_losses_come_from_the_formula_s_own_bakes(sample_book, oven):
     assert "as three bakes of this formula measured" in out
 
 
-def test_the_printed_sheet_fits_a_page(sample_book, oven, golden):
-    """No line over 80 columns, no more than a page, a square and a blank for each line; nothing is written over."""
+def written(oven, book, line):
+    """A weigh-up that writes files beside the book."""
+    return oven(line, cwd=book.parent, now=NOW, env={"OVENLEAF_BOOK": str(book)})
+
+
+def test_a_sheet_is_written(sample_book, oven, golden):
+    """Golden; tests/present holds what it must be."""
     line = "weigh market-roll --ready 2026-11-29T07:00 --sheet roll.txt --calendar roll.ics"
-    assert oven(line, cwd=sample_book.parent, now=NOW, env={"OVENLEAF_BOOK": str(sample_book)}).code == 0
-    sheet = (sample_book.parent / "roll.txt").read_text()
-    golden("weigh/sheet", sheet)
-    lines = sheet.splitlines()
-    assert len(lines) <= 62
-    assert all(len(line) <= 80 for line in lines)
-    assert sum("[ ]" in line and "____" in line for line in lines) >= 9
-    again = oven(line, cwd=sample_book.parent, now=NOW, env={"OVENLEAF_BOOK": str(sample_book)})
-    assert again.code == 3
-    assert "not written over" in again.err
+    ran = written(oven, sample_book, line)
+    assert "Written: roll.txt.\nWritten: roll.ics." in ran.out
+    golden("weigh/sheet", (sample_book.parent / "roll.txt").read_text())
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "weigh market-roll --ready 2026-11-29T07:00 --sheet new.txt --calendar there.ics",
+        "weigh market-roll --ready 2026-11-29T07:00 --sheet there.ics --calendar new.txt",
+    ],
+)
+def test_a_file_that_is_there_is_not_written_over(line, sample_book, oven):
+    """And neither is the other one written then."""
+    (sample_book.parent / "there.ics").write_text("mine")
+    ran = written(oven, sample_book, line)
+    assert (ran.code, ran.out) == (3, "")
+    assert ran.err.startswith("There is a file there.ics already, and it is not written over.")
+    assert (sample_book.parent / "there.ics").read_text() == "mine"
+    assert not (sample_book.parent / "new.txt").exists()
+
+
+def test_a_file_that_cannot_be_written(sample_book, oven):
+    """Said in words, not as a fault of ours."""
+    ran = written(oven, sample_book, "weigh market-roll --sheet nowhere/roll.txt")
+    assert (ran.code, ran.err) == (3, "nowhere/roll.txt cannot be written: no such file or directory.\n")
 
 
 def test_the_calendar_holds_events_with_alarms(sample_book, oven):
@@ -112,7 +171,7 @@ def test_the_calendar_holds_events_with_alarms(sample_book, oven):
     assert all(len(line) <= 75 for line in data.split(b"\r\n"))
     assert b"\n" not in data.replace(b"\r\n", b"")
     text = data.decode()
-    assert text.count("BEGIN:VEVENT") == text.count("BEGIN:VALARM") == 6
+    assert text.count("BEGIN:VEVENT") == text.count("BEGIN:VALARM") == 7
     assert "DTEND:20261129T060000Z" in text
 
 
@@ -126,3 +185,123 @@ def test_a_combined_revision_with_open_questions_cannot_be_weighed(sample_book, 
     ran = oven("weigh market-roll r5", cwd=sample_book, now=NOW)
     assert ran.code == 4
     assert "open questions" in ran.err
+
+
+def test_an_edited_page_is_said_to_be_one(sample_book, oven):
+    """What is weighed up is what was saved, and it is said that the page is another by now."""
+    path = sample_book / "formulas/market-roll.yaml"
+    path.write_text(path.read_text().replace("water: 71%", "water: 72%"))
+    out = oven("weigh market-roll", cwd=sample_book, now=NOW).out
+    assert "The page of market-roll has changes that are not saved; they are not weighed up" in out
+    assert 'ovenleaf save market-roll --why "..."' in out
+
+
+def test_all_that_several_doughs_contain_is_said(sample_book, oven):
+    """The allergens of the last as well as of the first."""
+    out = " ".join(oven("weigh caraway-rye honey-milk-bun", cwd=sample_book, now=NOW).out.split())
+    assert "Contains rye, gluten, wheat, milk, egg and sesame" in out
+    assert "Raw flour and egg are not for tasting" in out
+
+
+def test_a_decimal_comma_is_no_second_value(sample_book, oven):
+    """1,5 kg for one formula; 85g,800g for two."""
+    one = json.loads(oven("weigh market-roll --flour 1,5kg --json", cwd=sample_book, now=NOW).out)
+    assert one["flour_g"] == 1500
+    two = "weigh market-roll caraway-rye --pieces 24,2 --each 85g,900g --json"
+    assert [f["each_g"] for f in json.loads(oven(two, cwd=sample_book, now=NOW).out)["formulas"]] == [85, 900]
+
+
+@pytest.mark.parametrize(("factor", "pieces", "dough"), [("2", 48, 4080), ("1.5x", 36, 3060), ("0.99", None, 2019.6)])
+def test_so_many_times_the_page(factor, pieces, dough, sample_book, oven):
+    """Of what the page makes: whole pieces where it comes out so."""
+    found = json.loads(oven(f"weigh market-roll --factor {factor} --json", cwd=sample_book, now=NOW).out)
+    assert (found["pieces"], found["dough_g"]) == (pieces, dough)
+
+
+def test_celsius_and_fahrenheit_say_the_same(sample_book, oven):
+    """One kitchen, read on two thermometers."""
+    lines = [
+        "--room 20C --flour-temp 15C --target 25C --warming 5C",
+        "--room 68F --flour-temp 59F --target 77F --warming 9F",
+    ]
+    waters = [
+        json.loads(oven(f"weigh market-roll {line} --json", cwd=sample_book, now=NOW).out)["water_temperature_c"]
+        for line in lines
+    ]
+    assert waters == [25, 25]
+
+
+def test_room_and_flour_are_asked_for_at_a_terminal(sample_book, oven):
+    """As the bench has it: the room, the flour, then the answer."""
+    ran = oven("weigh market-roll --water-temp", cwd=sample_book, now=NOW, terminal=True, typed="19C\n18C\n")
+    assert ran.code == 0, ran.err
+    assert ran.out.startswith("  Room:   Flour: Market roll, revision 3")
+    assert "Pour the water at 26 °C, for a dough of 25 °C." in ran.out
+
+
+def test_the_mixer_s_warming_is_learned_from_its_own_bakes(sample_book, oven):
+    """From the bakes of any formula with the mixer that this one was last baked with, and it is said so."""
+    for formula, dough, mixer in (
+        ("market-roll", 26, "spiral"),
+        ("seeded-roll", 28, "spiral"),
+        ("caraway-rye", 40, "arm"),
+    ):
+        kitchen = " ".join(f'--kitchen "{one}"' for one in ("room=22C", "flour=20C", "water=18C", f"mixer={mixer}"))
+        ran = oven(
+            f"record {formula} --baked-on 2026-11-24 --dough-temp {dough}C --crumb 7 --crust 7 --taster noor {kitchen}",
+            cwd=sample_book,
+            now=NOW,
+        )
+        assert ran.code == 0, ran.err
+    out = " ".join(oven("weigh market-roll --room 22C --flour-temp 20C", cwd=sample_book, now=NOW).out.split())
+    # dough 26 and 28, of 22, 20 and 18: rises of 6 and 8 °C, so 7; 3 x 25 - 42 - 21 = 12
+    assert "Pour the water at 12 °C" in out
+    assert "The 7 °C were learned from two bakes with the spiral." in out
+
+
+KEPT = """\
+format: formula/1
+formula: house-loaf
+makes: 2 loaves of 860 g
+stages:
+  levain:
+    strong wheat flour: 200 g
+    water: 200 g
+    starter: 50 g
+    rest: 5 h at 26 C
+  dough:
+    levain: all
+    strong wheat flour: 800 g
+    water: 500 g
+    table salt: 20 g
+kept_for_next_time:
+  levain: 50 g
+"""
+
+
+def test_what_is_kept_for_next_time(sample_book, oven, golden):
+    """It is made, it is told to keep it, and the dough gets the rest."""
+    (sample_book.parent / "house-loaf.yaml").write_text(KEPT)
+    assert oven("enter ../house-loaf.yaml", cwd=sample_book, now=NOW).code == 0
+    golden("weigh/kept", oven("weigh house-loaf --household", cwd=sample_book, now=NOW).out)
+    document = json.loads(oven("weigh house-loaf --json", cwd=sample_book, now=NOW).out)
+    levain, dough = document["bowls"]
+    assert levain["kept_g"] == 50
+    assert sum(line["grams"] for line in levain["lines"]) == 450
+    assert next(line["grams"] for line in dough["lines"] if line["item"] == "levain") == 400
+
+
+def test_steps_without_times_cannot_be_laid_out(sample_book, oven):
+    """It is said, with what to look at next."""
+    (sample_book.parent / "house-loaf.yaml").write_text(KEPT.replace("    rest: 5 h at 26 C\n", ""))
+    assert oven("enter ../house-loaf.yaml", cwd=sample_book, now=NOW).code == 0
+    ran = oven("weigh house-loaf --ready 2026-11-29T07:00", cwd=sample_book, now=NOW)
+    assert ran.code == 3
+    assert "The steps of house-loaf say no times" in ran.err
+
+
+def test_more_is_no_document(sample_book, oven):
+    """And the loss goes with it: both are told as wrong usage, with what to type."""
+    for line in ("show market-roll --more --json", "show market-roll --bake-loss 12%"):
+        ran = oven(line, cwd=sample_book, now=NOW)
+        assert (ran.code, ran.out) == (2, "")

@@ -128,12 +128,17 @@ def _steps(steps: tuple[Step, ...]) -> tuple[Condition, ...]:
             value = step.line.get(name)
             if value is None or name in ("clock", "ago", "until"):
                 continue
-            label = _label(step.name, name)
+            label = condition_name(step.name, name)
             found.append(Condition(name=label, value=value, text=show(Field(name=name, value=value))))
     return tuple(found)
 
 
-def _label(step: str, field: str) -> str:
+def condition_name(step: str, field: str) -> str:
+    """What a field of a step is called where bakes are compared.
+
+    >>> condition_name("bake", "time"), condition_name("bulk", "time"), condition_name("bulk", "temperature")
+    ('time in the oven', 'bulk', 'bulk, temperature')
+    """
     if field in (DOUGH_TEMPERATURE, "core"):
         return DOUGH_TEMPERATURE if field == DOUGH_TEMPERATURE else "core temperature"
     if field == "time":

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_LEAP_GAP = 8  # years, at most, from one 29 February to the next
 _DAY_MONTH = re.compile(r"(?P<day>\d{1,2})\.?\s+(?P<month>[a-z]{3,9})\.?(?:\s+(?P<year>\d{4}))?")
 
 
@@ -22,7 +23,8 @@ def day(text: str, today: date) -> date | None:
     if said == "yesterday":
         return today - timedelta(days=1)
     if len(said) >= 3 and (named := [number for number, name in enumerate(_DAYS) if name.startswith(said)]):
-        return today - timedelta(days=(today.weekday() - named[0]) % 7)
+        back = (today.weekday() - named[0]) % 7
+        return today - timedelta(days=back or (7 if " last " in f" {text.lower()}" else 0))
     return _written(said, today)
 
 
@@ -35,9 +37,14 @@ def _written(said: str, today: date) -> date | None:
     if not found or found["month"][:3] not in _MONTHS:
         return None
     month = _MONTHS.index(found["month"][:3]) + 1
-    year = int(found["year"] or today.year)
+    if found["year"]:
+        return _date(int(found["year"]), month, int(found["day"]))
+    back = (_date(today.year - years, month, int(found["day"])) for years in range(_LEAP_GAP + 1))
+    return next((meant for meant in back if meant is not None and meant <= today), None)
+
+
+def _date(year: int, month: int, number: int) -> date | None:
     try:
-        meant = date(year, month, int(found["day"]))
+        return date(year, month, number)
     except ValueError:
         return None
-    return meant if found["year"] or meant <= today else meant.replace(year=year - 1)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.ingredients import folded
 from ovenleaf.domain.numbers import CONTEXT
+from ovenleaf.domain.quantity import MILLILITRES_PER, Unit
 
 if TYPE_CHECKING:
     from ovenleaf.domain.ingredients import Ingredient
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 # What people own, and the finest part of it they can measure.
 _SPOONS = (("cup", Decimal("0.25")), ("tablespoon", Decimal("0.5")), ("teaspoon", Decimal("0.125")))
 _TEASPOONS = {"cup": 48, "tablespoon": 3, "teaspoon": 1}  # in each, by volume: US measures
+_UNITS = {"cup": Unit.CUP, "tablespoon": Unit.TBSP, "teaspoon": Unit.TSP}
 _FRACTIONS = {
     Decimal("0.125"): "1/8",
     Decimal("0.25"): "1/4",
@@ -49,18 +51,46 @@ def in_measures(grams: Decimal, ingredient: Ingredient) -> str:
         return household(grams, ingredient)
     for name, part in _SPOONS:
         weights = _weights(ingredient, name)
-        if weights and grams >= max(weights) * part:
+        # Half a tablespoon is a coarse step where teaspoons are known.
+        least = Decimal(1) if name == "tablespoon" and _weights(ingredient, "teaspoon") else part
+        if weights and grams >= max(weights) * least:
             few, many = (_parts(CONTEXT.divide(grams, one), part) for one in (max(weights), min(weights)))
-            return _words(few, name) if few == many else f"{_figures(few)} to {_words(many, name)}"
+            if few != many:
+                return f"{_figures(few)} to {_words(many, name)}"
+            return _near(CONTEXT.divide(grams, max(weights)), few, name)
     return household(grams, ingredient)
 
 
+_NEAR = Decimal("0.04")  # how far off a count of cups may be before spoons are told beside it
+
+
+def _near(exact: Decimal, count: Decimal, name: str) -> str:
+    """So many of a measure; cups that would be far off with the tablespoons (16 to the cup) that are missing."""
+    if name != "cup" or abs(count - exact) <= exact * _NEAR:
+        return _words(count, name)
+    cups = exact - exact % Decimal("0.25")
+    spoons = _words(_parts((exact - cups) * 16, Decimal("0.5")), "tablespoon")
+    return f"{_words(cups, name)} and {spoons}"
+
+
 def _weights(ingredient: Ingredient, name: str) -> tuple[Decimal, ...]:
-    """What such a measure of it weighs by each source, in g; a tablespoon is three teaspoons, a cup 48."""
+    """What such a measure of it weighs by each source, in g; a tablespoon is three teaspoons, a cup 48.
+
+    Where no table weighed it, its density tells.
+    """
     listed: Decimal | None = getattr(ingredient, name)
     others = (one for one in ingredient.weighed_otherwise if one.measure in _TEASPOONS)
     weights = [CONTEXT.divide(one.grams * _TEASPOONS[name], Decimal(_TEASPOONS[one.measure])) for one in others]
-    return (*(() if listed is None else (listed,)), *weights)
+    if listed is not None:
+        weights.append(listed)
+    elif not weights and ingredient.density is not None and not _weighed(ingredient):
+        weights.append(CONTEXT.multiply(MILLILITRES_PER[_UNITS[name]], ingredient.density))
+    return tuple(weights)
+
+
+def _weighed(ingredient: Ingredient) -> bool:
+    """True where a table weighed any measure of it."""
+    return any(getattr(ingredient, name) is not None for name in _TEASPOONS)
 
 
 def _told(count: Decimal, part: Decimal, name: str) -> str:

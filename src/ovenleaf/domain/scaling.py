@@ -241,6 +241,7 @@ class Dilution:
     bowl: str
     item: str
     exact: Decimal
+    grams: Decimal  # as its line is printed
     stir: Decimal  # of the item
     water: Decimal  # into so much water
     take: Decimal  # so much of the mixture goes into the bowl
@@ -283,6 +284,7 @@ def _dilution(bowl: str, line: Weight, parts: int, scale: Scale) -> Dilution:
         bowl=bowl,
         item=line.item,
         exact=line.exact,
+        grams=line.grams,
         stir=stir,
         water=stir * (parts - 1),
         take=take,

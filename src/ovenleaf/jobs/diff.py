@@ -9,7 +9,17 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import find_trial, read_trials
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
-from ovenleaf.book.steps.shelf import Kept, Shelf, formula_names, newest, revision_of, spoken, spoken_of, take
+from ovenleaf.book.steps.shelf import (
+    Kept,
+    Shelf,
+    UnknownFormula,
+    formula_names,
+    newest,
+    revision_of,
+    spoken,
+    spoken_of,
+    take,
+)
 from ovenleaf.compare.bakes import BakeRow, done, two_bakes
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.domain.revision import slug_of
@@ -26,6 +36,9 @@ if TYPE_CHECKING:
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.trial import Trial
     from ovenleaf.findings import Finding
+
+
+_REVISION = re.compile(r"(?:revision\s+|r)?\d.*|keeper", re.IGNORECASE)
 
 
 class OneRevision(Refusal):
@@ -53,6 +66,9 @@ def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (
         return _two_formulas(book, shelf, take(book.root, words[other]), (words[:other], words[other + 1 :]), pantry)
     if len(words) > 2:
         raise TooMany(shelf.name)
+    for word in words:
+        if not _REVISION.fullmatch(word):
+            raise UnknownFormula(word, formula_names(book.root))
     trials, findings = read_trials(book.root, shelf.name)
     left, right = _which(shelf, *(*words, "", "")[:2], draft=draft)
     before = _side(book, shelf, left, pantry, trials)
@@ -61,7 +77,7 @@ def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (
 
 
 def _is_formula(book: OpenBook, word: str) -> bool:
-    return not re.fullmatch(r"r?\d.*|keeper", word) and slug_of(word) in formula_names(book.root)
+    return not _REVISION.fullmatch(word) and slug_of(word) in formula_names(book.root)
 
 
 def _two_formulas(
@@ -100,6 +116,7 @@ def _trial_side(book: OpenBook, trial: Trial, pantry: Pantry) -> Side:
         doughs=1 if result.score is not None else 0,
         outcome=result,
         last_bake=trial,
+        one_bake=True,
     )
 
 

@@ -8,7 +8,7 @@ from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, spoken, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, reads_as_draft, spoken, take
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import phrases
 from ovenleaf.errors import Refusal
@@ -48,16 +48,9 @@ def history(given: Path | None, start: Path, formula: str) -> History:
         name=shelf.name,
         title=sheets[str(last)].formula.label if last else shelf.name,
         rows=tuple(rows),
-        draft=_is_draft(shelf),
+        draft=reads_as_draft(shelf),
         findings=tuple(faults),
     )
-
-
-def _is_draft(shelf: Shelf) -> bool:
-    try:
-        return is_draft(shelf)
-    except Refusal:
-        return False
 
 
 def _row(

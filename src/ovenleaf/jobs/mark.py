@@ -23,6 +23,13 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Plain
 
 
+_EXAMPLES = {
+    KEEPER: "three bakes, all at 7.5 or above",
+    "superseded": "revision 3 does the same with less yeast",
+    "dropped": "too wet to handle",
+}
+
+
 class UnknownMark(Refusal):
     """Not a mark. Fact: `typed`."""
 
@@ -35,12 +42,12 @@ class UnknownMark(Refusal):
 
 
 class SayWhy(Refusal):
-    """A mark wants its reason. Fact: `command`."""
+    """A mark, or putting away, wants its reason. Fact: `command`. `example` is a reason somebody might have."""
 
-    def __init__(self, command: str) -> None:
+    def __init__(self, what: str, command: str, example: str) -> None:
         super().__init__(
-            "A mark wants a sentence with it: why?",
-            next=(Next(f'{command} --why "three bakes, none under 7.5"', "in your own words"),),
+            f"{what} wants a sentence with it: why?",
+            next=(Next(f'{command} --why "{example}"', "in your own words"),),
         )
         self.command = command
 
@@ -79,7 +86,7 @@ def mark(
         raise UnknownMark(shelf.name, revision, word)
     word = word.lower()
     if not why:
-        raise SayWhy(f"ovenleaf mark {shelf.name} {revision} {word}")
+        raise SayWhy("A mark", f"ovenleaf mark {shelf.name} {revision} {word}", _EXAMPLES[word])
     before = marks_of(book.root, shelf.name)
     if before.standing.get(str(kept.name)) == word and (word != KEEPER or before.keeper == str(kept.name)):
         raise MarkedAlready(shelf.name, str(kept.name), word)
@@ -140,7 +147,9 @@ def retire(
     who = settle_baker(book.root, baker)
     shelf = take(book.root, formula)
     if not why:
-        raise SayWhy(f"ovenleaf retire {shelf.name}{' --back' if back else ''}")
+        what = "Taking a formula out again" if back else "Putting a formula away"
+        example = "asked for again" if back else "the rye sells better"
+        raise SayWhy(what, f"ovenleaf retire {shelf.name}{' --back' if back else ''}", example)
     if marks_of(book.root, shelf.name).is_away is not back:
         raise RetiredAlready(shelf.name, away=not back)
     stamp = Stamp(by=who, at=at, verb="retire", preview=preview)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -76,9 +77,10 @@ class WhichWasBaked(Refusal):
 class BakedBefore(Refusal):
     """The bread is older than the newest revision. Facts: `formula`; `then` and `newest`, revisions as typed."""
 
-    def __init__(self, formula: str, day: str, then: tuple[str, str], newest: tuple[str, str], told: str) -> None:
+    def __init__(self, formula: str, day: date, then: tuple[str, str], newest: tuple[str, str], told: str) -> None:
         super().__init__(
-            f"Not recorded: {newest[0]} of {formula} was saved after {day}, when this was baked. Which did you bake?",
+            f"Not recorded: this was baked on {day:%A} {day.day} {day:%B %Y}, and {newest[0]} of {formula} was saved"
+            " after that. Which did you bake?",
             next=(
                 Next(f"ovenleaf record {formula} {then[1]}{told}", f"{then[0]}, the newest on that day"),
                 Next(f"ovenleaf record {formula} {newest[1]}{told}", f"{newest[0]}, from the page before it was saved"),
@@ -210,7 +212,7 @@ def _refuse_older(shelf: Shelf, kept: Kept, day: str, told: Told) -> None:
     if then:
         last = then[-1].name
         earlier = spoken(shelf.names, last), as_typed(shelf.names, last)
-        raise BakedBefore(shelf.name, day, earlier, _newest_in_words(shelf), told.typed)
+        raise BakedBefore(shelf.name, date.fromisoformat(day), earlier, _newest_in_words(shelf), told.typed)
 
 
 def _said(told: Told, sheet: Sheet, taster: str) -> Said:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import UnknownTrial, find_trial, is_day
+from ovenleaf.book.steps.bakes import UnknownTrial, find_trial, is_day, read_trials
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import Shelf, UnknownFormula, formula_names, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.weighing import loss
 from ovenleaf.compare.trial_view import trial_view
+from ovenleaf.domain.more import numbers
 from ovenleaf.domain.revision import place_of, slug_of
 from ovenleaf.domain.sheet import Sheet, sheet
 from ovenleaf.errors import Next, Refusal
-from ovenleaf.results import IngredientView, ShownTrial
+from ovenleaf.results import IngredientView, More, ShownTrial
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -54,6 +56,20 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
         return IngredientView(ingredient=known)
     near = pantry.nearest(name)
     raise UnknownThing(name, (near,) if near else pantry.closest(name))
+
+
+def show_more(given: Path | None, start: Path, name: str, revision: str, bake_loss: str = "") -> More:
+    """The numbers for the sceptic of a formula, at a loss that is given, that it says or that its bakes measured.
+
+    Raises UnknownFormula where `name` is no formula; CannotWeigh where the loss is none.
+    """
+    book = open_book(given, start)
+    pantry = open_pantry(book.root)
+    shelf = take(book.root, name)
+    found = _formula(shelf, revision, pantry)
+    trials = tuple(trial for trial in read_trials(book.root, shelf.name)[0] if not trial.left_out)
+    lost = loss("bake", bake_loss, found.formula, trials)
+    return More(sheet=found, numbers=numbers(found, lost, trials, pantry))
 
 
 def _trial(root: Path, name: str, revision: str, known: Ingredient) -> Trial | None:

@@ -7,14 +7,14 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, store
-from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, open_book, remember_baker
+from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, remember_baker
 from ovenleaf.book.steps.pages import lay_out_schemas, schema_line
 from ovenleaf.book.steps.signing import PREVIEW, Stamp, put
-from ovenleaf.domain.book import BookPage
 from ovenleaf.domain.revision import is_slug
 from ovenleaf.errors import Interrupted, Next, NoBaker, Refusal
-from ovenleaf.records.codec.books import new_book
+from ovenleaf.records.codec.books import new_book, read_book
 from ovenleaf.records.yaml_out import dump
+from ovenleaf.records.yaml_text import read
 from ovenleaf.results import Started
 
 if TYPE_CHECKING:
@@ -47,8 +47,10 @@ def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path, pr
     git.require()
     refuse_taken(folder, shown)
     title = title or folder.resolve().name.replace("-", " ").replace("_", " ").capitalize()
+    text = schema_line("book", BOOK_PAGE) + dump(new_book(title, baker))
+    page = read_book(read(text, path=BOOK_PAGE))
     if preview:
-        return Started(folder=shown, page=BookPage(title=title), baker=baker, ahead=PREVIEW)
+        return Started(folder=shown, page=page, baker=baker, ahead=PREVIEW)
     with _gone_if_not_started(folder, shown):
         folder.mkdir(parents=True, exist_ok=True)
         git.init(folder)
@@ -56,11 +58,11 @@ def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path, pr
         lay_out_schemas(folder)
         put(
             folder,
-            {BOOK_PAGE: schema_line("book", BOOK_PAGE) + dump(new_book(title, baker))},
+            {BOOK_PAGE: text},
             Stamp(by=baker, at=at, verb="start"),
             f"{title}: a new book ({baker})",
         )
-    return Started(folder=shown, page=open_book(folder, folder).page, baker=baker)
+    return Started(folder=shown, page=page, baker=baker)
 
 
 def refuse_taken(folder: Path, shown: Path) -> None:

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps import weighing as told
 from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.new_files import check_free, write_new
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.shelf import Kept, Shelf, newest, reads_as_draft, revision_of, take
 from ovenleaf.book.steps.swapping import swapped
 from ovenleaf.book.steps.watering import water_answer
-from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth
+from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, water_alone
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.household import in_measures, unnamed_salt
 from ovenleaf.domain.numbers import plain, rounded
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.scaling import Batch, Bowl, Scale
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.temperature import WaterAnswer
@@ -37,7 +39,6 @@ if TYPE_CHECKING:
 
 __all__ = [
     "BakeLossWanted",
-    "FileThere",
     "NoTimesKnown",
     "OpenQuestionsLeft",
     "WeighOptions",
@@ -60,6 +61,22 @@ class OpenQuestionsLeft(Refusal):
         )
         self.formula = formula
         self.items = items
+
+
+class BakeLossWanted(Refusal):
+    """A piece is told as baked, and nothing says what the oven takes. Fact: `formula`."""
+
+    def __init__(self, formula: str) -> None:
+        super().__init__(
+            "Not weighed up: how much does the oven take?",
+            detail=(
+                f"{formula} says no bake loss, and no bake of it has measured one. Usual is 15 to 22 % for small"
+                " rolls, 20 to 28 % for baguettes, 12 to 18 % for hearth loaves (common practice, no source).",
+                "Say it as --bake-loss 15%.",
+            ),
+            next=(Next(f"ovenleaf weigh {formula} --baked --bake-loss 15%"),),
+        )
+        self.formula = formula
 
 
 class NoTimesKnown(Refusal):
@@ -94,6 +111,7 @@ def weigh(
         builds=builds_together([up.bowls for up in ups], pantry),
         unit="oz" if options.ounces else "g",
         now=now,
+        water_alone=water_alone(options),
         calendar=options.calendar,
         sheet_path=options.sheet,
     )
@@ -114,11 +132,7 @@ def _weigh_one(
         raise OpenQuestionsLeft(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
     sheet, swaps, others = swapped(sheet, options.swaps, pantry)
     own = tuple(trial for trial in trials if trial.formula == shelf.name)
-    bench = told.loss("bench", options.bench_loss, sheet.formula, own)
-    bake = told.loss("bake", options.bake_loss, sheet.formula, own)
-    wanted = replace(_wanted(sheet, options), bench_loss=bench.pct, bake_loss=bake.pct)
-    if wanted.baked and bake.source == "none":
-        raise BakeLossWanted(sheet.formula.name)
+    wanted, bench, bake = _with_losses(sheet, options, own)
     made = _batch(wanted, sheet)
     scale = _scale(options, book.page.scales, made)
     bowls = weigh_up(sheet.worked, made.flour, scale, pantry)
@@ -133,13 +147,31 @@ def _weigh_one(
         dilutions=dilutions(bowls, scale, pantry),
         weighed=as_weighed(bowls, pantry, sheet.worked.whole),
         keeper=str(kept.name) == shelf.keeper,
-        newer_draft=shelf.data is not None and is_draft(shelf),
+        newer_draft=_edited(shelf),
         swaps=swaps,
         other_swaps=others,
         household=_household(bowls, pantry) if options.household else (),
         water=_water(options, sheet, bowls, trials, pantry),
         slots=_slots(sheet, options, pantry, now),
     )
+
+
+def _edited(shelf: Shelf) -> bool:
+    """True if the page says something else than what was saved, be it that it cannot be read any more."""
+    try:
+        return reads_as_draft(shelf)
+    except Refusal:
+        return True
+
+
+def _with_losses(sheet: Sheet, options: WeighOptions, trials: Sequence[Trial]) -> tuple[Wanted, Loss, Loss]:
+    """What is wanted, and what of it is lost on the bench and in the oven; `trials` are the formula's own."""
+    bench = told.loss("bench", options.bench_loss, sheet.formula, trials)
+    bake = told.loss("bake", options.bake_loss, sheet.formula, trials)
+    wanted = replace(_wanted(sheet, options), bench_loss=bench.pct, bake_loss=bake.pct)
+    if wanted.baked and bake.source == "none":
+        raise BakeLossWanted(sheet.formula.name)
+    return wanted, bench, bake
 
 
 def _batch(wanted: Wanted, sheet: Sheet) -> Batch:
@@ -174,7 +206,7 @@ def _wanted(sheet: Sheet, options: WeighOptions) -> Wanted:
     if options.flour:
         return Wanted(flour=told.weight("flour", options.flour))
     if options.factor:
-        return replace(told.times_the_page(sheet, told.factor(options.factor)), baked=options.baked)
+        return told.times_the_page(sheet, told.factor(options.factor))
     each = told.weight("each", options.each) if options.each else usual.each
     pieces = told.pieces(options.pieces) if options.pieces else usual.pieces
     if (options.pieces or options.baked) and each is None:
@@ -250,45 +282,3 @@ def formulas_and_revision(words: Sequence[str]) -> tuple[tuple[str, ...], str]:
     if len(words) == 2 and re.fullmatch(r"r\d.*|\d+|keeper", words[1]):
         return (words[0],), words[1]
     return tuple(words), ""
-
-
-class FileThere(Refusal):
-    """A file of that name is there already and is not written over. Fact: `shown`."""
-
-    def __init__(self, shown: str) -> None:
-        super().__init__(f"There is a file {shown} already, and it is not written over. Give another name.")
-        self.shown = shown
-
-
-class BakeLossWanted(Refusal):
-    """A piece is told as baked, and nothing says what the oven takes. Fact: `formula`."""
-
-    def __init__(self, formula: str) -> None:
-        super().__init__(
-            "Not weighed up: how much does the oven take?",
-            detail=(
-                f"{formula} says no bake loss, and no bake of it has measured one. Usual is 15 to 22 % for small"
-                " rolls, 20 to 28 % for baguettes, 12 to 18 % for hearth loaves (common practice, no source).",
-                "Say it as --bake-loss 15%.",
-            ),
-            next=(Next(f"ovenleaf weigh {formula} --baked --bake-loss 15%"),),
-        )
-        self.formula = formula
-
-
-def check_free(folder: Path, *shown: str) -> None:
-    """Refuse before anything is written where one of these files is there already. Raises FileThere."""
-    for one in shown:
-        if one and (folder / one).exists():
-            raise FileThere(one)
-
-
-def write_new(path: Path, shown: str, text: str) -> None:
-    """Write a new file outside the book. Raises FileThere."""
-    try:
-        with path.open("x", encoding="utf-8", newline="") as file:
-            file.write(text)
-    except FileExistsError:
-        raise FileThere(shown) from None
-    except OSError as fault:
-        raise Refusal(f"{shown} cannot be written: {str(fault.strerror or 'the disk refuses').lower()}.") from None

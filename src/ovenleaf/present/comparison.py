@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from ovenleaf.compare.bakes import condition_name
 from ovenleaf.domain.batch import dough_in_batch
 from ovenleaf.domain.figures import change_words, grams, mark, score
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, portion, rounded
@@ -14,13 +15,14 @@ from ovenleaf.present.findings import findings_block
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, short_date, wrap
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.results import Diff, Side
 
 NOT_RECORDED = "not recorded"
 NOT_SCORED = "not scored"
+_MOST_NAMED = 9  # of the things that differ; a longer list tells nobody anything
 
 
 def diff_screen(result: Diff) -> str:
@@ -28,7 +30,8 @@ def diff_screen(result: Diff) -> str:
     left, right = result.before.spoken, result.after.spoken
     names = [side.sheet.formula.label for side in (result.before, result.after)]
     label = names[0] if names[0] == names[1] else "Two formulas"
-    both = f"{_dated(result.before)} and {_dated(result.after)}"
+    comma = "," if ", " in result.before.spoken else ""
+    both = f"{_dated(result.before)}{comma} and {_dated(result.after)}"
     return blocks(
         f"{wrap(f'{label}: {both}.')}\n{wrap(_basis(result))}",
         _formula(result, left, right),
@@ -50,7 +53,7 @@ def _basis(result: Diff) -> str:
     parts = join_words([part.name for part in result.after.sheet.worked.parts])
     counted = f", {parts} included" if parts else ""
     doughs = (result.before.doughs, result.after.doughs)
-    if doughs == (1, 1):
+    if doughs == (1, 1) or result.before.one_bake:
         baked = "One dough each."
     elif not any(doughs):
         baked = "Neither has scored bakes yet."
@@ -88,7 +91,7 @@ def _same_dough(result: Diff) -> str:
     for item in ("flour", *moved):
         old, new = (_in_dough(side, item, dough) for side in (before, after))
         if old != new:
-            lines.append((item, grams(old), grams(new), _more(old, new)))
+            lines.append((item, _weight_words(old), _weight_words(new), _more(old, new)))
     heading = ("", result.before.spoken, result.after.spoken, "")
     return f"For {grams(rounded(dough, 0))} of dough\n{rows(lines, '<>><', heading=heading)}" if lines else ""
 
@@ -100,6 +103,11 @@ def _in_dough(sheet: Sheet, item: str, dough: Decimal) -> Decimal:
     share = next((s.pct for s in sheet.worked.whole if s.item == item), Decimal(0))
     weight = portion(share, flour)
     return rounded(weight, 0 if weight >= HUNDRED else 1)
+
+
+def _weight_words(weight: Decimal) -> str:
+    """What is not in a formula weighs nothing; a figure would look as if it had been measured out."""
+    return grams(weight) if weight else "none"
 
 
 def _more(old: Decimal, new: Decimal) -> str:
@@ -144,15 +152,26 @@ def _outcome(result: Diff) -> str:
         show = score if name == "score" else mark
         words = (
             change_words(rounded(new, 2) - rounded(old, 2))
-            if old is not None and new is not None
+            if old is not None and new is not None and not result.other_scales
             else "cannot be compared"
         )
         lines.append((name, _marked(old, show), _marked(new, show), words))
-    return f"{top}\n{rows(lines, '<>><', heading=heading)}"
+    return "\n".join(filter(None, (top, rows(lines, "<>><", heading=heading), _two_scales(result))))
+
+
+def _two_scales(result: Diff) -> str:
+    if not result.other_scales:
+        return ""
+    bakes = (result.before.last_bake, result.after.last_bake)
+    told = join_words([f"{bake.code} from {bake.scale}" for bake in bakes if bake is not None])
+    return wrap(f"Two scales: {told}.", 2)
 
 
 def _means(result: Diff) -> str:
-    """What the highest mark means, in the book's own words."""
+    """What the highest mark means, in the book's own words; nothing where a bake was scored on another scale."""
+    bakes = [side.last_bake for side in (result.before, result.after) if side.one_bake and side.last_bake]
+    if any(bake.scale is not None and bake.scale.high != result.scale_top for bake in bakes):
+        return ""
     return f", {result.scale_top} being {result.top}" if result.top else ""
 
 
@@ -168,24 +187,36 @@ def _telling(result: Diff) -> str:
 
 def _differences(result: Diff) -> list[str]:
     names = [*result.diff.differing]
-    names += [name for name in result.differing_bakes if name not in names]
-    if not (result.before.doughs and result.after.doughs):
-        if len(names) > 1:
-            return [f"{count(len(names), 'thing').capitalize()} differ: {join_words(names)}."]
-        return []
+    told = {*names, *_planned_so(result)}
+    names += [_which(name) for name in result.differing_bakes if name not in told]
+    differ = f"{count(len(names), 'thing').capitalize()} differ"
+    if result.other_scales or not (result.before.doughs and result.after.doughs):
+        named = f": {join_words(names)}" if len(names) <= _MOST_NAMED else ""
+        return [f"{differ}{named}."] if len(names) > 1 else []
     if not names:
         return ["Nothing that is recorded differs, so what differs in the outcome is scatter, or was not recorded."]
     if len(names) == 1:
         return [f"One thing that is recorded differs: {names[0]}. What was not recorded may differ too."]
-    return [
-        f"{count(len(names), 'thing').capitalize()} differ: {join_words(names)}. These bakes cannot say which of them"
-        f" made the difference."
-    ]
+    if len(names) > _MOST_NAMED:
+        return [f"{differ}, far too many for these bakes to say what any one of them did."]
+    return [f"{differ}: {join_words(names)}. These bakes cannot say which of them made the difference."]
+
+
+def _planned_so(result: Diff) -> Iterator[str]:
+    """Conditions of a bake that the formula itself changes: a longer bulk that was planned is one change, not two."""
+    for row in (*result.diff.process, *result.diff.said):
+        yield condition_name(row.step, "time" if row.field == "rest" else row.field)
+
+
+def _which(condition: str) -> str:
+    """`rye flour, which` as a row, `which rye flour` in a sentence."""
+    name, which, rest = condition.rpartition(", which")
+    return f"which {name}" if which and not rest else condition
 
 
 def _lead(result: Diff) -> list[str]:
     old, new = result.before.outcome.score, result.after.outcome.score
-    if old is None or new is None:
+    if old is None or new is None or result.other_scales:
         return []
     lead = abs(rounded(new, 2) - rounded(old, 2))
     said = []
@@ -215,6 +246,8 @@ def _next(result: Diff) -> tuple[Next, ...]:
     name = result.after.sheet.formula.name
     if result.after.sheet.draft:
         return (Next(f'ovenleaf save {name} --why "..."', "keep the page as a revision"),)
+    if result.after.one_bake and result.after.last_bake and not result.after.doughs:
+        return (Next(f"ovenleaf score {result.after.last_bake.code} --crumb 7 --crust 8", "when it is tasted"),)
     if not result.after.doughs:
         return (Next(f"ovenleaf record {name}", "when it is baked"),)
     return (Next(f"ovenleaf rank {name}", "all its bakes"), Next(f"ovenleaf history {name}", "all its revisions"))

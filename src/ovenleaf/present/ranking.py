@@ -56,7 +56,7 @@ def _by_trial(result: RankedTrials) -> str:
             )
         ),
         table if shown else "No trial could be ranked.",
-        f"  and {count(len(rows_) - len(shown), 'more')} below" if len(shown) < len(rows_) else "",
+        f"  and {count(len(rows_) - len(shown), 'more', 'more')} below" if len(shown) < len(rows_) else "",
         _left_out(result),
         _single_words(result),
         findings_block(result.findings),

@@ -6,12 +6,15 @@ The form, line by line; it is fixed, and a change of it is a new number behind `
 - `sheet: 1   formula: NAME   revision: FULL NAME   printed: DATE` and `batch: BATCH   dough: WEIGHT   flour: WEIGHT`:
   names with a colon, each value up to three spaces or the end. BATCH is what a trial's `batch` takes.
 - `changed: WORDS` for each thing this bake has other than the formula; `water: WORDS` where it was worked out.
-- A bowl is a heading at the left edge, `NAME` or `NAME, then REST`, then a line for each weight:
+- A bowl is a heading at the left edge, `NAME` or `NAME, then REST`, and behind three spaces or on a line set in by
+  four, `begin at CLOCK on DAY` where that was planned; then a line for each weight:
   `  [ ] ITEM, NOTE   PLANNED   went in BLANK`. A name too long for its column goes on in lines set in by six, and
   the weights stand on the last. `in all` closes the bowl. Lines set in by four are advice and hold no blank.
 - `Steps, and when`, then for each `  [ ] CLOCK STEP: LINE   at BLANK`; CLOCK only where a time was planned. A long
-  one goes on set in by six, and its `at` stands on the last line.
+  one goes on set in by six, and its `at` stands on the last line, two spaces or more behind what is before it,
+  which no `at` in a step's own words does.
 - Everything else that is asked stands as `NAME BLANK`, several to a line, NAME as a trial calls it.
+- Empty lines mean nothing; a sheet that would not fit a page has none.
 - A ticked square is `[x]`, whatever mark is in it. A form feed begins the next formula.
 """
 
@@ -21,7 +24,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.present.formula import cautions, revision_words
-from ovenleaf.present.screen import WIDTH, clean, clock, date_words, width_of, wrap
+from ovenleaf.present.screen import WIDTH, clean, clock, date_words, short_date, width_of, wrap
 from ovenleaf.present.timetable import ends
 from ovenleaf.present.watering import head as water_words
 from ovenleaf.present.weighing import bowl_heading, changes, dilution_words, pieces_words
@@ -37,6 +40,7 @@ if TYPE_CHECKING:
     from ovenleaf.results import Weighed, WeighUp
 
 BLANK = "_" * 8
+PAGE = 60  # lines, of Letter as of A4
 _NAME = 36  # columns for what is weighed
 _ASKED = (
     ("bake date", "baker", "trial", "oven"),
@@ -66,7 +70,8 @@ def _page(up: WeighUp, unit: str, now: datetime) -> str:
         "",
         *cautions(up.sheet).splitlines(),
     ]
-    return "\n".join(clean(line).rstrip() for line in lines) + "\n"
+    fitting = lines if len(lines) <= PAGE else [line for line in lines if line]
+    return "\n".join(clean(line).rstrip() for line in fitting) + "\n"
 
 
 def _facts(up: WeighUp, unit: str, now: datetime) -> list[str]:
@@ -92,10 +97,7 @@ def _blanks(names: tuple[str, ...]) -> str:
 
 
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> list[str]:
-    slot = next((slot for slot in up.slots if slot.name == bowl.name), None)
-    told = wrap(bowl_heading(bowl)).splitlines()
-    if slot:
-        told.append(f"    begin at {clock(slot.begins)} on {date_words(slot.begins.isoformat())}")
+    told = _heading(bowl, next((slot for slot in up.slots if slot.name == bowl.name), None))
     for line in bowl.lines:
         told += _line(line, unit)
     told.append(f"      {'in all':<{_NAME}} {_weight(bowl.total, unit)}")
@@ -103,6 +105,16 @@ def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> list[str]:
     if bowl.kept:
         advice.append(f"keep {weight(bowl.kept, unit)} of it for next time")
     return [*told, *(line for one in advice for line in wrap(one, 4).splitlines()), ""]
+
+
+def _heading(bowl: Bowl, slot: Slot | None) -> list[str]:
+    """What the bowl is, and when it is begun."""
+    lines = wrap(bowl_heading(bowl)).splitlines()
+    if slot is None:
+        return lines
+    begin = f"begin at {clock(slot.begins)} on {short_date(slot.begins.isoformat())}"
+    longer = f"{lines[-1]}   {begin}"
+    return [*lines[:-1], longer] if width_of(longer) <= WIDTH else [*lines, f"    {begin}"]
 
 
 def _line(line: Weight, unit: str) -> list[str]:
@@ -152,6 +164,6 @@ def _step(step: Step, slot: Slot | None) -> list[str]:
     head = wrap(f"[ ] {planned}{step.name}: {step.line.typed}", 2, hanging=4).splitlines()
     at = f"at {BLANK}"
     room = WIDTH - width_of(head[-1]) - len(at)
-    if room < 1:
+    if room < 2:
         return [*head, f"{at:>{WIDTH}}"]
     return [*head[:-1], f"{head[-1]}{' ' * room}{at}"]

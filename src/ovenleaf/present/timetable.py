@@ -43,7 +43,7 @@ def span(slot: Slot) -> str:
     """How long a step takes, in words: `87 to 97 min`."""
     low, high = rounded(slot.low, 0), rounded(slot.high, 0)
     if high >= 120 and low != high:
-        low, high = rounded(slot.low / 15, 0) * 15, rounded(slot.high / 15, 0) * 15
+        low, high = rounded(slot.low / 5, 0) * 5, rounded(slot.high / 5, 0) * 5
     return str(Duration(low=low, high=high))
 
 

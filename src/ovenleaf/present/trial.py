@@ -142,7 +142,7 @@ def weights_words(weights: tuple[tuple[str, Decimal], ...]) -> str:
         return f"{used[0][0]} alone"
     if len({weight for _, weight in used}) == 1:
         return f"{join_words([name for name, _ in used])} in equal shares"
-    return join_words([f"{name} {mark_as_given(weight)}" for name, weight in used]) + " parts"
+    return join_words([f"{mark_as_given(w)} {'part' if w == 1 else 'parts'} {name}" for name, w in used])
 
 
 def _plan_words(trial: Trial) -> str:

@@ -17,23 +17,24 @@ from ovenleaf.present.watering import water_block
 from ovenleaf.present.weights import cells, columns, weight
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from ovenleaf.domain.losses import Loss
-    from ovenleaf.domain.scaling import Bowl, Dilution
+    from ovenleaf.domain.scaling import Bowl, Dilution, Weight
     from ovenleaf.domain.yeast import Swap
     from ovenleaf.results import Weighed, WeighUp
 
 
 def weigh_screen(result: Weighed) -> str:
     """One formula's weigh-up, or several with one list of what they need together."""
+    first = result.ups[0]
+    if result.water_alone and first.water:
+        return blocks(_title(first), water_block(first.water, result.unit), all_cautions(result), _next_of(first))
     written = [f"Written: {path}." for path in (result.sheet_path, result.calendar) if path]
     return blocks(
         *(_up(up, result) for up in result.ups),
         _together(result),
         "\n".join(written),
         all_cautions(result),
-        next_block(_next(result.ups[0])),
+        _next_of(first),
     )
 
 
@@ -45,11 +46,17 @@ def all_cautions(result: Weighed) -> str:
     return cautions(replace(sheets[0], allergens=allergens, kinds=kinds))
 
 
-def _next(up: WeighUp) -> tuple[Next, ...]:
+def _title(up: WeighUp) -> str:
+    """Which revision it is, where the bowls are not shown."""
+    keeper = ", your keeper" if up.keeper else ""
+    return wrap(f"{up.sheet.formula.label}, {revision_words(up.sheet)}{keeper}: the water for {for_what(up, 'g')}.")
+
+
+def _next_of(up: WeighUp) -> str:
     name = up.sheet.formula.name
     draft = (Next(f'ovenleaf save {name} --why "..."', "keep what the page says now"),) if up.newer_draft else ()
     water = () if up.water else (Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C"),)
-    return (*draft, Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"), *water)
+    return next_block((*draft, Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"), *water))
 
 
 def _up(up: WeighUp, result: Weighed) -> str:
@@ -143,22 +150,32 @@ def _swap(one: Swap) -> str:
 
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:
     measures = {place: told or "by weight" for place, told in up.household}
-    lines = [
-        (
-            ", ".join(filter(None, (line.item, line.note))),
-            *cells(line.grams, unit),
-            measures.get(f"{bowl.name}:{line.item}", ""),
-        )
-        for line in bowl.lines
-    ]
-    total = (bowl.name if bowl.name != FINAL else "dough", *cells(bowl.total, unit), "")
+    total = (bowl.name if bowl.name != FINAL else "dough", *cells(bowl.total, unit))
+    lines = [*((_name(line), *cells(line.grams, unit)) for line in bowl.lines), total]
+    spec = f"<{columns(unit)}"
+    if measures:
+        beside = [measures.get(f"{bowl.name}:{line.item}", "") for line in bowl.lines]
+        lines = [(*cells_of, told) for cells_of, told in zip(lines, [*beside, ""], strict=True)]
+        spec += "<"
     notes = [
+        *(f"{line.item.capitalize()}: {line.note}." for line in bowl.lines if _is_long(line)),
         _kept(bowl, unit),
         f"All of it goes into the {bowl.into}." if bowl.into and not bowl.kept else "",
         _loose(bowl) if measures else "",
     ]
-    table = rows([*lines, total], f"<{columns(unit)}<")
-    return "\n".join((wrap(bowl_heading(bowl)), table, *(wrap(note, 2) for note in notes if note)))
+    return "\n".join((wrap(bowl_heading(bowl)), rows(lines, spec), *(wrap(note, 2) for note in notes if note)))
+
+
+_LONG = 40  # columns; a name with a longer note would push the weights off the screen
+
+
+def _name(line: Weight) -> str:
+    return line.item if not line.note or _is_long(line) else f"{line.item}, {line.note}"
+
+
+def _is_long(line: Weight) -> bool:
+    """True where the note is told below the table."""
+    return bool(line.note) and len(line.item) + len(line.note) > _LONG
 
 
 def bowl_heading(bowl: Bowl) -> str:
@@ -184,14 +201,10 @@ def _loose(bowl: Bowl) -> str:
 def dilution_words(one: Dilution, unit: str) -> str:
     """How to weigh what is too little for the scale."""
     return (
-        f"{weight(_fine(one.exact), unit)} of {one.item} is too little for your scale. Stir {weight(one.stir, unit)} of"
+        f"{weight(one.grams, unit)} of {one.item} is too little for your scale. Stir {weight(one.stir, unit)} of"
         f" it into {weight(one.water, unit)} of water, put {weight(one.take, unit)} of that in the {one.bowl}, and take"
         f" {weight(one.less, unit)} less water there."
     )
-
-
-def _fine(exact: Decimal) -> Decimal:
-    return rounded(exact, 2) if exact >= 1 else rounded(exact, 1 - exact.adjusted())
 
 
 def _few(up: WeighUp, unit: str) -> str:

@@ -259,6 +259,14 @@ def is_draft(shelf: Shelf) -> bool:
     return kept.pin != page_id(shelf.data) and not same_content(kept.formula(), shelf.formula())
 
 
+def reads_as_draft(shelf: Shelf) -> bool:
+    """Like `is_draft`, for those who do not need the current page: one that cannot be read is no draft."""
+    try:
+        return is_draft(shelf)
+    except Refusal:
+        return False
+
+
 class DraftInTheWay(Refusal):
     """The current page was edited by hand and is not saved. Fact: `formula`."""
 

@@ -44,8 +44,9 @@ def check_options(options: WeighOptions, formulas: int) -> None:
     """Refuse what contradicts itself, before anything is worked out. Raises CannotWeigh."""
     given = [name for name in ("pieces", "dough", "flour", "factor") if getattr(options, name)]
     if len(given) > 1:
-        raise CannotWeigh("batch", f"{' and '.join(given)} cannot both say how much.", "Give one of them.")
-    if given and given[0] in ("dough", "flour") and (options.each or options.baked):
+        named = f"{', '.join(given[:-1])} and {given[-1]} cannot {'both' if len(given) == 2 else 'all'}"
+        raise CannotWeigh("batch", f"{named} say how much.", "Give one of them.")
+    if given and given[0] != "pieces" and (options.each or options.baked):
         word = "each" if options.each else "baked"
         raise CannotWeigh(
             word, f"{given[0]} says how much already; {word} goes with pieces.", "As in --pieces 24 --each 85g."
@@ -90,3 +91,15 @@ def _parted(name: str, typed: str) -> list[str]:
     A comma with a digit on both sides of it is a decimal comma in a weight: `1,5kg` is one.
     """
     return [part.strip() for part in re.split("," if name == "pieces" else r"(?<=[A-Za-z]),", typed)]
+
+
+_OF_WATER = ("room", "flour_temp", "preferment_temp", "target", "warming", "tap")
+
+
+def water_alone(options: WeighOptions) -> bool:
+    """True where the water's temperature was asked for, and nothing beside it."""
+    told = replace(
+        options, water=False, room="", flour_temp="", preferment_temp="", target="", warming="", tap="", scale=""
+    )
+    asked = options.water or any(getattr(options, name) for name in _OF_WATER)
+    return asked and replace(told, ounces=False) == WeighOptions()

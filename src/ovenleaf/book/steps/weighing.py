@@ -152,7 +152,7 @@ def risen(typed: str) -> Decimal:
         raise CannotWeigh("warming", f"a warming of {typed} is no number of degrees.", "As in 4C or 7F.") from None
     degrees = CONTEXT.divide(read.value, Decimal("1.8")) if read.scale is Thermometer.F else read.value
     if not 0 <= degrees <= MOST_WARMING:
-        raise CannotWeigh("warming", f"no mixer warms a dough by {typed}.", "From 2F to 35F is usual.")
+        raise CannotWeigh("warming", f"no mixer warms a dough by {typed}.", "As in 4C or 7F.")
     return degrees
 
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import AsJson, AsSentences, Meant, say, say_document, say_screen
+from ovenleaf.cli.answer import AsJson, AsSentences, Meant, Preview, say, say_document, say_screen
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 from ovenleaf.errors import ExitCode
@@ -16,6 +16,7 @@ def command(
     formula: Annotated[str, typer.Argument(help="With --meant: the formula that is answered for.")] = "",
     meant: Meant = "",
     report: Annotated[bool, typer.Option("--report", help="Show the last report of a fault of ours.")] = False,
+    preview: Preview = False,
     as_json: AsJson = False,
     sentences: AsSentences = False,
 ) -> None:
@@ -36,7 +37,7 @@ def command(
         say(none if kept is None else f"{kept}\n\n{kept.read_text(encoding='utf-8')}")
         return
     if meant:
-        _answer(formula, meant)
+        _answer(formula, meant, preview=preview)
         return
     result = check(context.book, context.cwd, context.now.date())
     if as_json:
@@ -47,7 +48,7 @@ def command(
         raise typer.Exit(ExitCode.FOUND)
 
 
-def _answer(formula: str, meant: str) -> None:
+def _answer(formula: str, meant: str, *, preview: bool) -> None:
     """Remember that what looks like a slip is meant."""
     from ovenleaf.jobs.check import answer_slips
     from ovenleaf.present.writing import answered_screen
@@ -55,5 +56,9 @@ def _answer(formula: str, meant: str) -> None:
     if not formula:
         raise typer.BadParameter("name the formula that is meant so")
     context = current()
-    result = signed(lambda baker: answer_slips(context.book, context.cwd, formula, meant, baker=baker, at=context.now))
+    result = signed(
+        lambda baker: answer_slips(
+            context.book, context.cwd, formula, meant, baker=baker, at=context.now, preview=preview
+        )
+    )
     say(answered_screen(result))

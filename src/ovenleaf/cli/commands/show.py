@@ -21,6 +21,10 @@ def command(
         str,
         typer.Option("--schema", metavar="KIND", help="The schema of a page (trial) or an answer (ovenleaf.rank/1)."),
     ] = "",
+    more: Annotated[
+        bool, typer.Option("--more", help="Numbers for the sceptic: yields, salt, solids, flour types.")
+    ] = False,
+    bake_loss: Annotated[str, typer.Option(metavar="PERCENT", help="With --more: what the oven takes.")] = "",
     as_json: AsJson = False,
     sentences: AsSentences = False,
 ) -> None:
@@ -45,8 +49,27 @@ def command(
             next=(Next("ovenleaf list", "the formulas and trials of this book"), Next("ovenleaf show butter")),
         )
     context = current()
+    if more or bake_loss:
+        _more(name, " ".join(revision or ()), bake_loss, more=more, as_json=as_json, sentences=sentences)
+        return
     result = show(context.book, context.cwd, name, " ".join(revision or ()))
     if as_json:
         say_document(document(result))
     else:
         say_screen(lambda: screen(result), sentences=sentences)
+
+
+def _more(name: str, revision: str, bake_loss: str, *, more: bool, as_json: bool, sentences: bool) -> None:
+    """Show the numbers for the sceptic."""
+    from ovenleaf.jobs.show import show_more
+    from ovenleaf.present.more import more_screen
+
+    if not more:
+        raise Usage(
+            "--bake-loss goes with --more.", next=(Next(f"ovenleaf show {name} --more --bake-loss {bake_loss}"),)
+        )
+    if as_json:
+        raise Usage("--more is for reading; --json has the totals.", next=(Next(f"ovenleaf show {name} --json"),))
+    context = current()
+    result = show_more(context.book, context.cwd, name, revision, bake_loss)
+    say_screen(lambda: more_screen(result), sentences=sentences)

@@ -48,6 +48,7 @@ def command(
 
     Example: ovenleaf weigh market-roll --pieces 24 --each 85g --bench-loss 2%
     """
+    from ovenleaf.cli.questions import ask
     from ovenleaf.cli.zone import in_this_zone
     from ovenleaf.jobs.weigh import WeighOptions, check_free, formulas_and_revision, weigh, write_new
     from ovenleaf.present.calendar import calendar_text
@@ -56,6 +57,9 @@ def command(
     from ovenleaf.present.weighing import weigh_screen
 
     context = current()
+    if context.interactive and water_temp and not as_json:
+        room = room or ask("Room") or ""
+        flour_temp = flour_temp or ask("Flour") or ""
     names, revision = formulas_and_revision(words)
     options = WeighOptions(
         pieces=pieces,

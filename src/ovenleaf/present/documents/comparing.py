@@ -41,6 +41,9 @@ def diff(result: Diff) -> Document:
     return {
         "format": "ovenleaf.diff/1",
         "formula": result.after.sheet.formula.name,
+        "from_formula": result.before.sheet.formula.name,
+        "from_trial": _bake(result.before),
+        "to_trial": _bake(result.after),
         "from": _revision(result.before),
         "to": _revision(result.after),
         "ingredients": [
@@ -77,6 +80,10 @@ def diff(result: Diff) -> Document:
         },
         "findings": findings_of(result.findings),
     }
+
+
+def _bake(side: Side) -> str | None:
+    return side.last_bake.code if side.one_bake and side.last_bake else None
 
 
 def _revision(side: Side) -> str | None:
