@@ -6,6 +6,8 @@ import pytest
 
 from asking.test_questions import Terminal
 
+pytestmark = pytest.mark.counted
+
 
 @pytest.fixture
 def book(oven, tmp_path):

@@ -12,6 +12,8 @@ import time
 
 import pytest
 
+pytestmark = pytest.mark.counted
+
 NOW = "2026-11-04T12:00:00+01:00"
 RYE = """
 formula: caraway-rye

@@ -8,6 +8,8 @@ import pytest
 
 from refusals_support import offered, reads_well, refused
 
+pytestmark = pytest.mark.counted
+
 NOW = "2026-11-25T12:00:00+01:00"
 LOAF = "formula: x-loaf\ningredients:\n  strong wheat flour: 100%\n  water: 65%\n  salt: 2%\n"
 

@@ -10,6 +10,8 @@ import pytest
 from ovenleaf.book import store
 from refusals_support import offered, reads_well, refused, whole
 
+pytestmark = pytest.mark.counted
+
 NOW = "2026-11-25T12:00:00+01:00"
 BROKEN = "formula: market-roll\ningredients: [\n"
 

@@ -9,6 +9,8 @@ import pytest
 
 from refusals_support import as_document, offered, reads_well, refused, whole
 
+pytestmark = pytest.mark.counted
+
 NOW = "2026-11-25T12:00:00+01:00"
 
 TWEAKS = {

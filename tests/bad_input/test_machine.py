@@ -14,6 +14,8 @@ from ovenleaf.book import store
 from ovenleaf.errors import ExitCode
 from refusals_support import as_document, offered, reads_well, refused, whole
 
+pytestmark = pytest.mark.counted
+
 NOW = "2026-11-25T12:00:00+01:00"
 TWEAK = "tweak market-roll water=70% --why 'a little drier'"
 RECORD = "record market-roll --crumb 7 --crust 8"

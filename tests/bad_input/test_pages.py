@@ -6,6 +6,8 @@ import pytest
 
 from refusals_support import as_document, refused
 
+pytestmark = pytest.mark.counted
+
 FLOUR = "formula: test-loaf\ningredients:\n  strong wheat flour: 100%\n"
 
 PAGES = {

@@ -9,6 +9,8 @@ import pytest
 
 from ovenleaf.cli.zone import Here, in_this_zone
 
+pytestmark = pytest.mark.counted
+
 
 @pytest.fixture
 def berlin(monkeypatch):

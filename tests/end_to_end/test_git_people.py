@@ -8,6 +8,8 @@ import pytest
 
 from support import run_ovenleaf
 
+pytestmark = pytest.mark.counted
+
 PAGE = """\
 formula: stall-loaf
 title: Stall loaf
