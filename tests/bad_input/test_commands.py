@@ -159,7 +159,7 @@ def test_a_formula_without_trials_cannot_be_ranked(oven, tmp_path, golden):
     assert oven("enter -", cwd=book, typed=page).code == 0
     said = refused(oven, "rank x-loaf", book)
     golden("bad/commands/rank-no-trials", said)
-    assert oven(offered(said)[0], cwd=book).code == 0
+    assert oven(offered(said)[0], cwd=book, terminal=True, typed="stop\n").code == 0
 
 
 def test_one_taster_scores_twice_only_visibly(sample_book, oven, golden):

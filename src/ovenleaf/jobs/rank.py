@@ -32,7 +32,7 @@ class NoTrials(Refusal):
         super().__init__(
             f"There is no trial{of} yet, so there is nothing to rank.",
             next=(
-                Next(f"ovenleaf record {some} --crumb 7 --crust 8", "when it is baked")
+                Next(f"ovenleaf record {some}", "when it is baked")
                 if known
                 else Next("ovenleaf enter FORMULA.yaml", "put a formula in"),
             ),

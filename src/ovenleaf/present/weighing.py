@@ -56,7 +56,7 @@ def _next_of(up: WeighUp) -> str:
     name = up.sheet.formula.name
     draft = (Next(f'ovenleaf save {name} --why "..."', "keep what the page says now"),) if up.newer_draft else ()
     water = () if up.water else (Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C"),)
-    return next_block((*draft, Next(f"ovenleaf record {name} --crumb 7 --crust 8", "when it is baked"), *water))
+    return next_block((*draft, Next(f"ovenleaf record {name}", "when it is baked"), *water))
 
 
 def _up(up: WeighUp, result: Weighed) -> str:
