@@ -7,7 +7,7 @@ import subprocess
 
 import pytest
 
-from ovenleaf.book import store
+from ovenleaf.book import store, write_faults
 from refusals_support import offered, reads_well, refused, whole
 
 pytestmark = pytest.mark.counted
@@ -277,7 +277,7 @@ def test_saving_several_pages_tells_what_came_before_a_fault(sample_book, oven, 
     def full_at_the_second(*args, **words):
         calls.append(args)
         if len(calls) == 2:
-            raise store.CannotWrite("the disk is full")
+            raise write_faults.CannotWrite("the disk is full")
         return real(*args, **words)
 
     monkeypatch.setattr(store, "write", full_at_the_second)

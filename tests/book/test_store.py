@@ -15,7 +15,8 @@ from pathlib import Path
 
 import pytest
 
-from ovenleaf.book import git, journal, layout, lock, settings, store
+from ovenleaf.book import git, git_child, journal, layout, lock, settings, store, write_faults
+from ovenleaf.book.write_faults import CannotWrite, Changed
 from ovenleaf.errors import Interrupted
 
 AT = datetime(2026, 11, 18, 7, 39, tzinfo=timezone(timedelta(hours=1)))
@@ -256,13 +257,13 @@ def test_a_page_that_changed_since_it_was_read_is_refused(book):
     read = {"formulas/market-roll.yaml": b"water: 62%\n", "formulas/new.yaml": None}
     (book / "formulas/market-roll.yaml").write_bytes(b"water: 64%\n")
     before = state_of(book)
-    with pytest.raises(store.Changed) as caught:
+    with pytest.raises(Changed) as caught:
         store.write(book, CHANGES, ENTRY, expect=read)
     assert caught.value.page == "formulas/market-roll.yaml"
     assert state_of(book) == before
     (book / "formulas/market-roll.yaml").write_bytes(b"water: 62%\n")
     (book / "formulas/new.yaml").write_bytes(b"now there\n")
-    with pytest.raises(store.Changed) as caught:
+    with pytest.raises(Changed) as caught:
         store.write(book, CHANGES, ENTRY, expect=read)
     assert caught.value.page == "formulas/new.yaml"
     (book / "formulas/new.yaml").unlink()
@@ -323,7 +324,7 @@ def test_without_git_nothing_is_written(book, tmp_path, monkeypatch, path):
 def test_a_fault_of_the_disk_leaves_the_book_as_it_was(book, stage, number, reason, time):
     """Whichever step meets a full, locked or failing disk, every byte is as before, and why is said."""
     before = state_of(book)
-    with pytest.raises(store.CannotWrite) as caught:
+    with pytest.raises(CannotWrite) as caught:
         store.write(book, CHANGES, ENTRY, at_stage=raising(stage, OSError(number, os.strerror(number)), time=time))
     assert (caught.value.reason, caught.value.put_back) == (reason, True)
     assert state_of(book) == before
@@ -389,7 +390,7 @@ def test_a_page_that_does_not_read_back_is_refused(book, monkeypatch):
 
     monkeypatch.setattr(layout, "replace_file", bad)
     head = git.head(book)
-    with pytest.raises(store.CannotWrite) as caught:
+    with pytest.raises(CannotWrite) as caught:
         store.write(book, CHANGES, ENTRY)
     assert "does not read back" in caught.value.reason
     assert git.head(book) == head
@@ -409,7 +410,7 @@ def test_a_disk_that_stays_broken_leaves_the_note_for_the_next_command(book, mon
                 patch.setattr(layout, "replace_file", broken)
                 broken()
 
-        with pytest.raises(store.CannotWrite) as caught:
+        with pytest.raises(CannotWrite) as caught:
             store.write(book, CHANGES, ENTRY, at_stage=at_stage)
     assert caught.value.put_back is False
     assert "the next command" in caught.value.detail[0]
@@ -459,7 +460,7 @@ def test_the_next_write_settles_what_a_killed_one_left(book, stage):
 def test_a_note_on_a_cut_off_entry_is_told_even_when_the_next_write_is_refused(book):
     """The baker hears of it once, whatever becomes of the command that found it."""
     abandon(book, "truth")
-    with pytest.raises(store.Changed) as caught:
+    with pytest.raises(Changed) as caught:
         store.write(book, CHANGES, ENTRY, expect={"book.yaml": b"other"})
     assert caught.value.detail[0].startswith("An earlier entry had been cut off")
 
@@ -542,7 +543,7 @@ def test_an_entry_that_comes_in_between_is_never_written_over(book):
         if name == "truth":
             plain_git(book, "commit", "-q", "--allow-empty", "-m", "by hand")
 
-    with pytest.raises(store.Changed) as caught:
+    with pytest.raises(Changed) as caught:
         store.write(book, CHANGES, ENTRY, at_stage=at_stage)
     assert caught.value.page is None
     assert plain_git(book, "log", "-1", "--format=%s").strip() == "by hand"
@@ -579,7 +580,7 @@ def odd_git(folder, verb, script):
     Not a shell script: some shells let through the Ctrl-C that their caller had put off.
     """
     folder.mkdir()
-    real = str(git._program(os.environ))
+    real = str(git_child._program(os.environ))
     program = folder / "git"
     program.write_text(
         f"#!{sys.executable} -IS\nimport os, signal, sys, time\n"
@@ -678,7 +679,7 @@ def test_what_git_says_of_the_disk_is_put_into_our_words(book, tmp_path, monkeyp
     before = state_of(book)
     with monkeypatch.context() as patch:
         patch.setenv("PATH", odd_git(tmp_path / "bin", "write-tree", f"sys.exit({words!r})"))
-        with pytest.raises(store.CannotWrite) as caught:
+        with pytest.raises(CannotWrite) as caught:
             store.write(book, CHANGES, ENTRY)
     assert (caught.value.reason, caught.value.put_back) == (reason, True)
     assert words not in " ".join((caught.value.what, *caught.value.detail))
@@ -736,11 +737,18 @@ WORDS = "commit branch head hash repository remote push pull merge fetch clone s
 def test_no_git_word_stands_in_what_a_baker_reads():
     """The refusals of the write path speak of books, pages and entries."""
     refusals = [
-        settings.NoHistory(), settings._strange_file("commondir"), lock.BookInUse(10.0), lock.OtherProgramBusy(("x",)),
-        store.Changed(None), store.Changed("a.yaml"), store.CannotWrite(store._FULL), journal.JournalUnreadable(),
-        store.CannotWrite(store._READ_ONLY, put_back=False), layout.NotAPage("a.yaml", "It is a link."),
-        git.NeedsGit(None), git.NeedsGit("2.30"), store.CannotWrite(store._UNKNOWN),
-    ]  # fmt: skip
+        settings.NoHistory(),
+        settings._strange_file("commondir"),
+        lock.BookInUse(10.0),
+        lock.OtherProgramBusy(("x",)),
+        journal.JournalUnreadable(),
+        layout.NotAPage("a.yaml", "It is a link."),
+        git.NeedsGit(None),
+        git.NeedsGit("2.30"),
+        *map(Changed, (None, "a.yaml")),
+        *map(CannotWrite, (write_faults.UNKNOWN, write_faults._FULL)),
+        CannotWrite(write_faults._READ_ONLY, put_back=False),
+    ]
     for refusal in refusals:
         said = " ".join((refusal.what, *refusal.detail)).lower()
         assert not set(WORDS.split()) & set(said.replace(",", " ").replace(".", " ").split()), said

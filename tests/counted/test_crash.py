@@ -18,7 +18,8 @@ from pathlib import Path
 
 import pytest
 
-from ovenleaf.book import git, layout, store
+from ovenleaf.book import git, layout, store, write_faults
+from ovenleaf.errors import Refusal
 
 AT = datetime(2026, 11, 18, 8, 0, tzinfo=UTC)
 WHOM = ("parent", "group")
@@ -138,7 +139,7 @@ def test_killed_writers_leave_nothing_stuck_and_lose_nothing(tmp_path):
         try:
             entry = store.Entry(subject=f"after {name}", by="tomas", at=AT)
             written = store.write(root, {"trials/after.yaml": f"after: {name}\n".encode()}, entry)
-        except (store.Refusal, git.GitFault) as fault:
+        except (Refusal, git.GitFault) as fault:
             stuck += 1
             faults.append((name, repr(fault)))
             break  # all that follow would meet the same
@@ -196,7 +197,7 @@ def test_a_disk_that_fills_up_leaves_the_book_as_it_was(small_disk):
         refused = None
         try:
             store.write(root, changes, store.Entry(subject="full", by="noor", at=AT))
-        except store.CannotWrite as refusal:
+        except write_faults.CannotWrite as refusal:
             refused = refusal
         counted[refused.reason if refused else "written"] += 1
         if refused:

@@ -1,113 +1,29 @@
-"""git as an engine: its plumbing, run as a child in a clean room.
+"""git as an engine: what we ask of its plumbing.
 
-Knows git's words and files. Must not know what a page says, and lets none of git's own messages
-reach a baker: a call that fails is a GitFault, and callers turn the foreseeable ones into words.
+Knows git's words and files. Must not know what a page says. How git is run, and that nothing steers
+it, is in `git_child`.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
-import re
-import subprocess
-import sys
-from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout, settings
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.book.git_child import GitFault as GitFault
+from ovenleaf.book.git_child import NeedsGit as NeedsGit
+from ovenleaf.book.git_child import call
+from ovenleaf.book.git_child import require as require
+from ovenleaf.book.git_child import run as run
+from ovenleaf.book.git_child import version as version
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from datetime import datetime
+    from pathlib import Path
 
-NEEDED = (2, 38)
 NOTHING = "0" * 40  # git's id for "nothing there"
-
-# What the book's own settings may not decide, said again on each call.
-_FIXED = {
-    "core.hooksPath": os.devnull,
-    "core.fsmonitor": "false",
-    "core.fsync": "all",
-    "core.attributesFile": os.devnull,
-    "core.excludesFile": os.devnull,
-    "core.autocrlf": "false",
-    "core.safecrlf": "false",
-    "core.quotePath": "false",
-    "core.pager": "cat",
-    "commit.gpgSign": "false",
-    "protocol.allow": "never",
-    "gc.autoDetach": "false",
-}
-_CLEAN = {
-    "GIT_CONFIG_NOSYSTEM": "1",
-    "GIT_CONFIG_GLOBAL": os.devnull,
-    "GIT_ATTR_NOSYSTEM": "1",
-    "GIT_TERMINAL_PROMPT": "0",
-    "GIT_PAGER": "cat",
-    "GIT_NO_REPLACE_OBJECTS": "1",
-    "LC_ALL": "C",
-}
-
-
-class GitFault(RuntimeError):
-    """A call of git that failed: `command`, exit `code` (below zero: ended by a signal), `stderr`."""
-
-    def __init__(self, command: tuple[str, ...], code: int, stderr: str) -> None:
-        super().__init__(f"git {' '.join(command)} ended with {code}: {stderr.strip()}")
-        self.command = command
-        self.code = code
-        self.stderr = stderr
-
-
-class NeedsGit(Refusal):
-    """git is missing or too old. Fact: `found`, the version there is, or None."""
-
-    def __init__(self, found: str | None) -> None:
-        super().__init__(
-            "ovenleaf needs the program git, 2.38 or newer.",
-            detail=("None was found on this computer." if found is None else f"Found here: {found}.",),
-            next=(
-                Next("sudo apt install git", "on Debian and Ubuntu"),
-                Next("brew install git", "on a Mac"),
-                Next("winget install Git.Git", "on Windows"),
-            ),
-        )
-        self.found = found
-
-
-def run(
-    root: Path,
-    *args: str,
-    input: bytes | None = None,
-    env_extra: Mapping[str, str] | None = None,
-    pass_fds: Sequence[int] = (),
-) -> bytes:
-    """What `git ARGS` writes, run on the book in `root` and nothing else.
-
-    The book's settings are read as text first (SettingsRefused, NoHistory). `pass_fds` are
-    descriptors the child holds on to, as the book's lock. GitFault if git fails, NeedsGit without it.
-    """
-    settings.check(root)
-    here = {"GIT_DIR": str(layout.git_folder(root).absolute()), "GIT_WORK_TREE": str(root.absolute())}
-    return _call(root, args, input, here | dict(env_extra or {}), pass_fds)
-
-
-def require() -> None:
-    """NeedsGit unless git is there and new enough; asks each program found only once."""
-    found = version()
-    numbers = re.match(r"(\d+)\.(\d+)", found)
-    if numbers is None or (int(numbers[1]), int(numbers[2])) < NEEDED:
-        raise NeedsGit(found)
-
-
-def version() -> str:
-    """The version of the git that is used, as it names it itself; NeedsGit if there is none."""
-    try:
-        return _version_of(_program(_environment()))
-    except GitFault:
-        raise NeedsGit(None) from None  # a Mac without git has a stand-in that only says how to get it
 
 
 def init(root: Path) -> None:
@@ -116,7 +32,7 @@ def init(root: Path) -> None:
         settings.check(root)
     args = ("init", "--quiet", "--template=", "--initial-branch=main", "--object-format=sha1", ".")
     # A later git may store references in another way unless told; our lock rule is about files.
-    _call(root, args, None, {"GIT_DEFAULT_REF_FORMAT": "files"}, ())
+    call(root, args, None, {"GIT_DEFAULT_REF_FORMAT": "files"}, ())
 
 
 def head(root: Path) -> str | None:
@@ -282,61 +198,3 @@ def _index(index: Path | None) -> dict[str, str]:
 
 def _rows(answer: bytes) -> list[str]:
     return answer.decode("utf-8", "surrogateescape").split("\0")[:-1]
-
-
-def _environment() -> dict[str, str]:
-    """The caller's environment without anything git would obey. The one look at it below `jobs`:
-    PATH, HOME and what an operating system needs to start a program belong to the machine, not to us.
-    """
-    return {name: value for name, value in os.environ.items() if not name.upper().startswith("GIT_")} | _CLEAN
-
-
-def _program(environment: Mapping[str, str]) -> str:
-    """Where git is, by PATH alone: Windows would look in the current folder first, which may be a book."""
-    name = "git.exe" if sys.platform == "win32" else "git"
-    for folder in environment.get("PATH", "").split(os.pathsep):
-        path = Path(folder) / name
-        if path.is_absolute() and path.is_file() and os.access(path, os.X_OK):
-            return str(path)
-    raise NeedsGit(None)
-
-
-@cache
-def _version_of(program: str) -> str:
-    answer = _finish((program, "version"), None, _environment(), None, ())
-    return answer.decode("utf-8", "replace").strip().removeprefix("git version ")
-
-
-def _call(
-    folder: Path, args: Sequence[str], input: bytes | None, env_extra: dict[str, str], pass_fds: Sequence[int]
-) -> bytes:
-    environment = _environment()
-    fixed = [part for key, value in _FIXED.items() for part in ("-c", f"{key}={value}")]
-    command = (_program(environment), *fixed, *args)
-    return _finish(command, input, environment | env_extra, folder, pass_fds)
-
-
-def _finish(
-    command: Sequence[str],
-    input: bytes | None,
-    environment: Mapping[str, str],
-    folder: Path | None,
-    pass_fds: Sequence[int],
-) -> bytes:
-    stdin = subprocess.DEVNULL if input is None else subprocess.PIPE
-    flags = 0
-    if sys.platform == "win32":
-        flags = subprocess.CREATE_NEW_PROCESS_GROUP  # Ctrl-C is for us; lock.ctrl_c_held_back says why
-    with subprocess.Popen(
-        command, env=environment, cwd=folder, stdin=stdin, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        pass_fds=tuple(pass_fds), creationflags=flags,
-    ) as child:  # fmt: skip
-        try:
-            out, err = child.communicate(input)
-        except KeyboardInterrupt:
-            child.communicate()  # these calls take milliseconds; ended halfway, git leaves lock files
-            raise
-    if child.returncode != 0:
-        told = tuple(command[1 + 2 * len(_FIXED) :]) if command[1:2] == ("-c",) else tuple(command[1:])
-        raise GitFault(told, child.returncode, err.decode("utf-8", "replace"))
-    return out

@@ -7,12 +7,12 @@ was; after it the entry is saved. Must not know what a page says, and looks at n
 
 from __future__ import annotations
 
-import errno
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NoReturn
 
 from ovenleaf.book import git, journal, layout, lock, settings
-from ovenleaf.errors import Interrupted, Place, Refusal
+from ovenleaf.book.write_faults import UNKNOWN, CannotWrite, Changed, reason_of
+from ovenleaf.errors import Interrupted, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -45,33 +45,6 @@ class Written:
 
     entry: str
     recovered: str | None
-
-
-class Changed(Refusal):
-    """The book is no longer what the command had read. Fact: `page`, or None for the history itself."""
-
-    def __init__(self, page: str | None) -> None:
-        what = "The book" if page is None else page
-        super().__init__(
-            f"{what} was changed by someone else while this command ran, so nothing was written.",
-            where=None if page is None else Place(page),
-            detail=("Run the command again: it will start from what is there now.",),
-        )
-        self.page = page
-
-
-class CannotWrite(Refusal):
-    """The disk does not take it. Facts: `reason`; `put_back`, False where that is left to the next command."""
-
-    def __init__(self, reason: str, *, put_back: bool = True) -> None:
-        after = (
-            "The book is as it was before."
-            if put_back
-            else "Its pages could not be put back yet: the next command that writes does it, and says so."
-        )
-        super().__init__(f"This could not be saved: {reason}.", detail=(after, _MENDING.get(reason, _AGAIN)))
-        self.reason = reason
-        self.put_back = put_back
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +104,7 @@ def write(
     except KeyboardInterrupt as stop:  # while waiting, or put off until the entry was saved
         raise Interrupted(saved=written is not None, what=entry.subject) from stop
     except OSError as fault:
-        raise CannotWrite(reason_of(fault) or _UNKNOWN) from fault
+        raise CannotWrite(reason_of(fault) or UNKNOWN) from fault
     return written
 
 
@@ -240,7 +213,7 @@ def _after(work: _Work, fault: BaseException) -> str:
         journal.settle(work.root, work.pending, made, pass_fds=work.inherited)
     except (OSError, git.GitFault, lock.OtherProgramBusy):
         if made is None:  # the journal stays, and the next writing command settles it
-            raise CannotWrite(reason_of(fault) or _UNKNOWN, put_back=False) from fault
+            raise CannotWrite(reason_of(fault) or UNKNOWN, put_back=False) from fault
     if isinstance(fault, KeyboardInterrupt):
         raise Interrupted(saved=made is not None, what=work.entry.subject) from fault
     if made is not None and isinstance(fault, (OSError, git.GitFault, Refusal)):
@@ -257,45 +230,3 @@ def _raise_in_words(work: _Work, fault: BaseException) -> NoReturn:
     if isinstance(fault, (OSError, git.GitFault)) and (reason := reason_of(fault)):
         raise CannotWrite(reason) from fault
     raise fault
-
-
-_UNKNOWN = "the book's history did not take it"
-_FULL = "the disk is full"
-_NOT_TAKEN = "the disk did not take it, it may be full"
-_READ_ONLY = "the book's folder may not be written in"
-_AGAIN = "Run the command again; if it ends the same way, look to the disk."
-_MENDING = {
-    _FULL: "Make room on it, and run the command again.",
-    _NOT_TAKEN: "See whether there is room on it, and run the command again.",
-    _READ_ONLY: "See that you may write in it, or work in a copy of it, and run the command again.",
-}
-_BY_NUMBER = {
-    errno.ENOSPC: _FULL,
-    errno.EDQUOT: _FULL,
-    errno.EROFS: _READ_ONLY,
-    errno.EACCES: _READ_ONLY,
-    errno.EPERM: _READ_ONLY,
-}
-# git tells of the same faults only in words, in English since it is run so.
-_BY_WORDS = {
-    "No space left on device": _FULL,
-    "Out of diskspace": _FULL,
-    "Disk quota exceeded": _FULL,
-    "Read-only file system": _READ_ONLY,
-    "Permission denied": _READ_ONLY,
-    "insufficient permission": _READ_ONLY,
-    "write error": _NOT_TAKEN,
-    "couldn't write": _NOT_TAKEN,
-    "unable to write": _NOT_TAKEN,
-}
-
-
-def reason_of(fault: BaseException) -> str | None:
-    """Why the disk did not take it, in the baker's words; None for a fault that is not the disk's."""
-    if isinstance(fault, CannotWrite):
-        return fault.reason
-    if isinstance(fault, OSError):
-        return _BY_NUMBER.get(fault.errno or 0, f"the disk answered: {fault.strerror or fault}")
-    if isinstance(fault, git.GitFault):
-        return next((reason for words, reason in _BY_WORDS.items() if words in fault.stderr), None)
-    return None

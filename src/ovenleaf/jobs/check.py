@@ -5,13 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.checking import (
-    check_formula,
-    check_history,
-    check_page_form,
-    check_strays,
-    check_trials,
-)
+from ovenleaf.book.steps.checking import check_formula, check_page_form
+from ovenleaf.book.steps.checking_beside import check_history, check_strays
+from ovenleaf.book.steps.checking_trials import check_trials
 from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry, settle_baker
 from ovenleaf.book.steps.questioning import answered, newest_slips, slip_findings
 from ovenleaf.book.steps.shelf import formula_names, shelf_of, take

@@ -12,7 +12,6 @@ from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import (
     Kept,
     Shelf,
-    UnknownFormula,
     formula_names,
     newest,
     revision_of,
@@ -20,6 +19,7 @@ from ovenleaf.book.steps.shelf import (
     spoken_of,
     take,
 )
+from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.compare.bakes import BakeRow, done, two_bakes
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.domain.revision import slug_of

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.opening import open_book
-from ovenleaf.book.steps.shelf import UnknownFormula, formula_names, spoken_of
+from ovenleaf.book.steps.shelf import formula_names, spoken_of
+from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.domain.trial import ATTRIBUTES

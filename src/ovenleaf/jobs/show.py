@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import UnknownTrial, find_trial, is_day, read_trials
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
-from ovenleaf.book.steps.shelf import Shelf, UnknownFormula, formula_names, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
+from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.book.steps.weighing import loss
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.more import numbers

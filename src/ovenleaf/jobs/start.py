@@ -6,10 +6,11 @@ import shutil
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import git, layout, store
+from ovenleaf.book import git, layout
 from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, remember_baker
 from ovenleaf.book.steps.pages import lay_out_schemas, schema_line
 from ovenleaf.book.steps.signing import PREVIEW, Stamp, put
+from ovenleaf.book.write_faults import CannotWrite, reason_of
 from ovenleaf.domain.revision import is_slug
 from ovenleaf.errors import Interrupted, Next, NoBaker, Refusal
 from ovenleaf.records.codec.books import new_book, read_book
@@ -91,7 +92,7 @@ def _gone_if_not_started(folder: Path, shown: Path) -> Iterator[None]:
         if not (isinstance(fault, Interrupted) and fault.saved):
             for made in (new,) if new is not None else tuple(folder.iterdir()):
                 shutil.rmtree(made, ignore_errors=True) if made.is_dir() else made.unlink(missing_ok=True)
-        if isinstance(fault, (OSError, git.GitFault, store.CannotWrite)):
-            why = store.reason_of(fault) or "the disk did not take it"
+        if isinstance(fault, (OSError, git.GitFault, CannotWrite)):
+            why = reason_of(fault) or "the disk did not take it"
             raise FolderTaken(folder, f"{shown} cannot be made, since {why}") from fault
         raise

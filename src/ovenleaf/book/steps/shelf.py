@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-import difflib
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.steps.marking import marks_of
+from ovenleaf.book.steps.shelf_faults import (
+    AmbiguousRevision,
+    DraftInTheWay,
+    NoKeeper,
+    UnknownFormula,
+    UnknownRevision,
+)
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.formula import Formula, same_content
 from ovenleaf.domain.revision import RevisionName, is_slug, matching, revision_name, slug_of
-from ovenleaf.errors import Next, Refusal, SayWhich
+from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.page_bytes import decode, page_id
 from ovenleaf.records.yaml_text import read
@@ -25,65 +31,6 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Page
 
 FOLDER = "formulas"
-
-
-class UnknownFormula(Refusal):
-    """No formula of that name. Facts: `name`, `near`."""
-
-    def __init__(self, name: str, names: tuple[str, ...]) -> None:
-        near = difflib.get_close_matches(slug_of(name), names, n=1, cutoff=0.6)
-        said = f" Did you mean {near[0]}?" if near else ""
-        super().__init__(
-            f"There is no formula {name} in this book.{said}",
-            next=(
-                Next("ovenleaf list", "the formulas of this book")
-                if names
-                else Next(f"ovenleaf enter {name}.yaml", "put a formula in, from a page you typed"),
-            ),
-        )
-        self.name = name
-        self.near = near[0] if near else ""
-
-
-class UnknownRevision(Refusal):
-    """No such revision of a formula. Facts: `formula`, `typed`, `names`."""
-
-    def __init__(self, formula: str, typed: str, names: tuple[RevisionName, ...]) -> None:
-        known = ", ".join(map(str, names)) or "none yet"
-        super().__init__(
-            f"{formula} has no revision {typed}.",
-            detail=(f"Kept revisions: {known}.",),
-            next=(Next(f"ovenleaf history {formula}", "all its revisions, and what came of each"),),
-        )
-        self.formula = formula
-        self.typed = typed
-        self.names = names
-
-
-class NoKeeper(Refusal):
-    """No revision of the formula is marked keeper. Fact: `formula`."""
-
-    def __init__(self, formula: str, newest: RevisionName) -> None:
-        super().__init__(
-            f"No revision of {formula} is marked keeper yet.",
-            next=(Next(f'ovenleaf mark {formula} r{newest.number} keeper --why "..."', "mark one"),),
-        )
-        self.formula = formula
-
-
-class AmbiguousRevision(SayWhich):
-    """Two bakers have a revision of that number. Facts: `formula`, `typed`, `names`."""
-
-    def __init__(self, formula: str, typed: str, names: tuple[RevisionName, ...]) -> None:
-        both = " and ".join(map(str, names))
-        super().__init__(
-            f"{typed} of {formula} can mean more than one: {both}.",
-            typed,
-            tuple(map(str, names)),
-            detail=("Say which, by its full name.",),
-            next=tuple(Next(f"ovenleaf show {formula} {name}") for name in names),
-        )
-        self.formula = formula
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -265,20 +212,6 @@ def reads_as_draft(shelf: Shelf) -> bool:
         return is_draft(shelf)
     except Refusal:
         return False
-
-
-class DraftInTheWay(Refusal):
-    """The current page was edited by hand and is not saved. Fact: `formula`."""
-
-    def __init__(self, formula: str) -> None:
-        super().__init__(
-            f"The page of {formula} was edited by hand and is not saved yet.",
-            next=(
-                Next(f'ovenleaf save {formula} --why "..."', "keep what was edited as a revision first"),
-                Next(f"ovenleaf diff {formula} --draft", "see what was edited"),
-            ),
-        )
-        self.formula = formula
 
 
 def refuse_draft(shelf: Shelf) -> None:

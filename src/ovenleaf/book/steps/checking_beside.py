@@ -1,0 +1,92 @@
+"""What `check` looks at beside the pages: files that are none, settings, an entry cut off, kept pages edited."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import git, journal, layout, settings
+from ovenleaf.book.steps.bakes import refused
+from ovenleaf.domain.revision import revision_name
+from ovenleaf.errors import Refusal
+from ovenleaf.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def check_strays(root: Path) -> tuple[Finding, ...]:
+    """Files in a formula's or a trial's folder that the book does not know what to do with."""
+    known = set(layout.working_pages(root))
+    found = []
+    for folder in ("formulas", "trials"):
+        for path in sorted((root / folder).rglob("*")) if (root / folder).is_dir() else ():
+            name = path.relative_to(root).as_posix()
+            if path.is_dir() or name in known or path.name.startswith("."):
+                continue
+            found.append(_stray(name))
+    found += [_stray(page) for page in sorted(known) if _is_stray_page(page)]
+    return tuple(found)
+
+
+def _is_stray_page(page: str) -> bool:
+    parts = page.split("/")
+    if parts[0] == "formulas" and len(parts) == 3:
+        return parts[2] != "marks.yaml" and revision_name(parts[2].removesuffix(".yaml")) is None
+    return len(parts) > 3 or (parts[0] == "trials" and len(parts) != 3)
+
+
+def _stray(name: str) -> Finding:
+    return Finding(
+        code="stray",
+        severity=Severity.WARNING,
+        path=name,
+        message=f"{name} is not a page of this book.",
+        fix="Move it somewhere else if it is not meant to be here.",
+    )
+
+
+def check_history(root: Path) -> tuple[Finding, ...]:
+    """What lies beside the pages: settings, an entry that was cut off, kept pages that were edited."""
+    if not layout.git_folder(root).exists():
+        return (_no_history(),)
+    try:
+        settings.check(root)
+        git.require()
+        pending = journal.load(root)
+    except Refusal as refusal:
+        return refused(refusal.where.path if refusal.where else ".git", refusal)
+    found = [] if pending is None else [_cut_off(pending.what)]
+    for page in git.changed(root):
+        parts = page.split("/")
+        if parts[0] == "formulas" and len(parts) == 3 and revision_name(parts[2].removesuffix(".yaml")):
+            found.append(_kept_edited(page))
+    return tuple(found)
+
+
+def _no_history() -> Finding:
+    return Finding(
+        code="no-history",
+        severity=Severity.NOTE,
+        path="book.yaml",
+        message="This copy of the book has no history (no .git beside book.yaml): it can be read, not written.",
+    )
+
+
+def _cut_off(what: str) -> Finding:
+    return Finding(
+        code="cut-off",
+        severity=Severity.NOTE,
+        path=".git/ovenleaf/pending",
+        message=f"An entry was cut off: {what}.",
+        fix="The next command that writes puts it in order and says how.",
+    )
+
+
+def _kept_edited(page: str) -> Finding:
+    return Finding(
+        code="kept-edited",
+        severity=Severity.ERROR,
+        path=page,
+        message=f"{page} is a kept revision and is no longer as it was saved.",
+        fix="A kept revision is never edited; put its file back as it was.",
+    )

@@ -1,0 +1,100 @@
+"""A book: begun, listed, looked over, at this moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.findings import Severity
+from ovenleaf.results.common import Written
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.revision import RevisionName
+    from ovenleaf.domain.slips import Slip
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.ranking import Outcome
+    from ovenleaf.findings import Finding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Started(Written):
+    """A new book."""
+
+    folder: Path
+    page: BookPage
+    baker: str
+    formulas: tuple[str, ...] = ()
+    trials: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListedFormula:
+    """A formula in a list."""
+
+    name: str
+    title: str
+    revision: RevisionName | None
+    spoken: str  # the revision as a screen says it, "" where none is saved
+    revisions: int
+    trials: int
+    draft: bool
+    keeper: str = ""
+    away: bool = False
+    broken: bool = False
+    newer: bool = False  # broken only in that a newer ovenleaf wrote it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """What is in the book."""
+
+    book: BookPage
+    formulas: tuple[ListedFormula, ...]
+    trials: tuple[tuple[Trial, Outcome], ...]
+    trial_count: int
+    findings: tuple[Finding, ...]
+    spoken: tuple[tuple[tuple[str, str], str], ...]  # each trial's formula and revision, as a screen says the latter
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckReport:
+    """The whole book looked over."""
+
+    findings: tuple[Finding, ...]
+    formulas: int
+    revisions: int
+    trials: int
+    pages: int
+
+    @property
+    def trouble(self) -> bool:
+        """True if there is an error or a warning; notes are no trouble."""
+        return any(finding.severity is not Severity.NOTE for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answered(Written):
+    """Slips that the baker called meant."""
+
+    formula: str
+    slips: tuple[Slip, ...]
+    meant: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Now:
+    """What is going on in a book."""
+
+    book: BookPage
+    now: str
+    in_hand: tuple[Trial, ...]
+    drafts: tuple[str, ...]
+    unsaved: tuple[str, ...]
+    last: Trial | None
+    cut_off: str
+    findings: tuple[Finding, ...]
+    formulas: int
+    trials: int

@@ -1,0 +1,68 @@
+"""Revisions and bakes beside one another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.compare.bakes import BakeRow
+    from ovenleaf.compare.formula_diff import FormulaDiff
+    from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.ranking import Outcome, RankedRevision, Ranking
+    from ovenleaf.findings import Finding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """One side of a comparison: a revision, and how its doughs came out; or one bake, `last_bake`, alone."""
+
+    sheet: Sheet
+    spoken: str
+    doughs: int
+    outcome: Outcome
+    last_bake: Trial | None
+    one_bake: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diff:
+    """Two revisions compared, older on the left."""
+
+    before: Side
+    after: Side
+    diff: FormulaDiff
+    bakes: tuple[BakeRow, ...]
+    repeats: tuple[tuple[str, RankedRevision], ...]  # each with its revision as a screen says it
+    scale_top: Decimal
+    top: str
+    findings: tuple[Finding, ...]
+
+    @property
+    def other_scales(self) -> bool:
+        """True for two bakes that were scored on two scales, so that their marks cannot be compared."""
+        scales = [side.last_bake.scale for side in (self.before, self.after) if side.one_bake and side.last_bake]
+        return len(set(filter(None, scales))) > 1
+
+    @property
+    def differing_bakes(self) -> tuple[str, ...]:
+        """Recorded conditions that differ although both sides know them."""
+        return tuple(row.name for row in self.bakes if row.differs)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RankedTrials:
+    """Trials ranked, and by revision where it was asked for. `formulas` () is all of them."""
+
+    formulas: tuple[str, ...]
+    ranking: Ranking
+    revisions: tuple[RankedRevision, ...] | None
+    book: BookPage
+    weights: tuple[tuple[str, Decimal], ...]
+    top: int | None
+    findings: tuple[Finding, ...]
+    spoken: tuple[tuple[tuple[str, str], str], ...]
