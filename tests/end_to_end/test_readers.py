@@ -60,9 +60,8 @@ def test_a_copy_without_history_answers_scripts_the_same(line, sample_book, oven
     there, here = (oven(line, cwd=folder, now=NOW) for folder in (sample_book, copy))
     if line == "check":
         assert there.code == here.code == 0
-        counted = "five formulas, 16 revisions and 30 trials"
-        assert counted in " ".join(there.out.split())
-        assert counted in " ".join(here.out.split())
+        counted = re.search(r"\w+ formulas, \d+ revisions and \d+ trials", " ".join(there.out.split()))
+        assert counted[0] in " ".join(here.out.split())
         assert "can be read, not written" in " ".join(here.out.split())
     else:
         assert (there.code, there.out) == (here.code, here.out)

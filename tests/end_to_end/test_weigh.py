@@ -34,6 +34,8 @@ SCREENS = {
     "culture-ahead": "weigh caraway-rye --ready 2026-11-29T07:00 --room 21C",
     "baked-in-a-hot-room": "weigh market-roll --pieces 24 --each 85g --baked --bench-loss 2% "
     "--water-temp --room 29C --flour-temp 28C --tap 18C",
+    "festive": "weigh advent-loaf --ready 2026-11-29T12:00",
+    "water-learned": "weigh advent-loaf --water-temp --room 19C --flour-temp 18C",
     "more": "show market-roll r3 --more",
     "more-given": "show honey-milk-bun r2 --more --bake-loss 11%",
     "more-unmeasured": "show olive-flatbread --more",
@@ -242,8 +244,8 @@ def test_room_and_flour_are_asked_for_at_a_terminal(sample_book, oven):
 def test_the_mixer_s_warming_is_learned_from_its_own_bakes(sample_book, oven):
     """From the bakes of any formula with the mixer that this one was last baked with, and it is said so."""
     for formula, dough, mixer in (
-        ("market-roll", 26, "spiral"),
-        ("seeded-roll", 28, "spiral"),
+        ("market-roll", 26, "planetary"),
+        ("seeded-roll", 28, "planetary"),
         ("caraway-rye", 40, "arm"),
     ):
         kitchen = " ".join(f'--kitchen "{one}"' for one in ("room=22C", "flour=20C", "water=18C", f"mixer={mixer}"))
@@ -256,7 +258,7 @@ def test_the_mixer_s_warming_is_learned_from_its_own_bakes(sample_book, oven):
     out = " ".join(oven("weigh market-roll --room 22C --flour-temp 20C", cwd=sample_book, now=NOW).out.split())
     # dough 26 and 28, of 22, 20 and 18: rises of 6 and 8 °C, so 7; 3 x 25 - 42 - 21 = 12
     assert "Pour the water at 12 °C" in out
-    assert "The 7 °C were learned from two bakes with the spiral." in out
+    assert "The 7 °C were learned from two bakes with the planetary." in out
 
 
 KEPT = """\
