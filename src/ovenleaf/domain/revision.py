@@ -72,6 +72,21 @@ def matching(typed: str, names: tuple[RevisionName, ...]) -> tuple[RevisionName,
     return tuple(n for n in names if n.number == number and handles in ((), n.handles))
 
 
+def spoken(names: tuple[RevisionName, ...], name: RevisionName) -> str:
+    """A revision as a screen says it: `revision 2`, with its bakers where two share the number.
+
+    >>> spoken((RevisionName(2, ("noor",)),), RevisionName(2, ("noor",)))
+    'revision 2'
+    """
+    shared = sum(other.number == name.number for other in names) > 1
+    return f"revision {name.number}{' by ' + ' and '.join(name.handles) if shared else ''}"
+
+
+def as_typed(names: tuple[RevisionName, ...], name: RevisionName) -> str:
+    """A revision as it may be typed: `r2`, or its full name where two share the number."""
+    return f"r{name.number}" if spoken(names, name) == f"revision {name.number}" else str(name)
+
+
 def next_number(names: tuple[RevisionName, ...]) -> int:
     """One more than the highest number kept for this formula; numbers are never used again."""
     return 1 + max((name.number for name in names), default=0)

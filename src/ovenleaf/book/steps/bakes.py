@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.book.names import TRIALS, code_on
+from ovenleaf.book.names import trial_pages as trial_pages
 from ovenleaf.domain.revision import next_code, place_of, slug_of
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Finding, Severity
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.trial import Trial
-
-FOLDER = "trials"
-_CODE_LINE = re.compile(rb"^code:[ \t]*[\"']?([A-Z][1-9][0-9]*)", re.MULTILINE)
 
 
 class UnknownTrial(Refusal):
@@ -48,12 +46,6 @@ class AmbiguousTrial(Refusal):
         )
         self.typed = typed
         self.codes = codes
-
-
-def trial_pages(root: Path, formula: str | None = None) -> tuple[str, ...]:
-    """Where the trials lie, of one formula or of all."""
-    start = f"{FOLDER}/{formula}/" if formula else f"{FOLDER}/"
-    return tuple(page for page in layout.working_pages(root) if page.startswith(start))
 
 
 def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ...], tuple[Finding, ...]]:
@@ -95,7 +87,7 @@ def _page_finding(page: str, refusal: Refusal) -> Finding:
 
 def page_of(name: str) -> str:
     """Where a trial's page lies."""
-    return f"{FOLDER}/{name}.yaml"
+    return f"{TRIALS}/{name}.yaml"
 
 
 def find_trial(root: Path, typed: str) -> Trial:
@@ -132,9 +124,8 @@ def _may_be(root: Path, page: str, typed: str, named: tuple[Trial, ...]) -> bool
         day = page.rsplit("/", 1)[-1][: len("2026-11-18")]
         return not named or day >= named[0].bake_date
     if is_day(typed[-len("2026-11-18") :]):
-        return page.startswith(f"{FOLDER}/{typed.replace(' ', '/')}-")
-    found = _CODE_LINE.search(layout.read_file(root, page) or b"")
-    return page == page_of(typed) or (found is not None and found[1].decode() == typed.upper())
+        return page.startswith(f"{TRIALS}/{typed.replace(' ', '/')}-")
+    return page == page_of(typed) or code_on(root, page) == typed.upper()
 
 
 def is_day(text: str) -> bool:
@@ -148,12 +139,7 @@ def is_day(text: str) -> bool:
 
 def free_code(root: Path) -> str:
     """The next trial code. Pages that cannot be read keep theirs: only their code line is looked at."""
-    codes = set()
-    for page in trial_pages(root):
-        found = _CODE_LINE.search(layout.read_file(root, page) or b"")
-        if found:
-            codes.add(found[1].decode())
-    return next_code(frozenset(codes))
+    return next_code(frozenset(code_on(root, page) for page in trial_pages(root)))
 
 
 def free_name(root: Path, formula: str, day: str, baker: str) -> str:

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.book.names import FORMULAS, kept_names
+from ovenleaf.book.names import formula_names as formula_names
+from ovenleaf.book.names import kept_page_of as kept_page_of
 from ovenleaf.book.steps.marking import marks_of
 from ovenleaf.book.steps.shelf_faults import (
     AmbiguousRevision,
@@ -17,7 +20,9 @@ from ovenleaf.book.steps.shelf_faults import (
 )
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.formula import Formula, same_content
-from ovenleaf.domain.revision import RevisionName, is_slug, matching, revision_name, slug_of
+from ovenleaf.domain.revision import RevisionName, matching, revision_name, slug_of
+from ovenleaf.domain.revision import as_typed as as_typed
+from ovenleaf.domain.revision import spoken as spoken
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.page_bytes import decode, page_id
@@ -29,8 +34,6 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.trial import Trial
     from ovenleaf.records.nodes import Page
-
-FOLDER = "formulas"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,24 +100,9 @@ class Shelf:
             raise
 
 
-def formula_names(root: Path) -> tuple[str, ...]:
-    """The formulas of a book, by name: those with a current page or a kept revision."""
-    names = set()
-    for page in layout.working_pages(root):
-        parts = page.split("/")
-        if parts[0] == FOLDER and len(parts) in (2, 3):
-            names.add(parts[1].removesuffix(".yaml"))
-    return tuple(sorted(name for name in names if is_slug(name)))
-
-
 def page_of(name: str) -> str:
     """Where a formula's current page lies."""
-    return f"{FOLDER}/{name}.yaml"
-
-
-def kept_page_of(name: str, revision: RevisionName) -> str:
-    """Where a saved revision lies."""
-    return f"{FOLDER}/{name}/{revision}.yaml"
+    return f"{FORMULAS}/{name}.yaml"
 
 
 def take(root: Path, typed: str) -> Shelf:
@@ -145,16 +133,8 @@ def shelf_of(root: Path, name: str) -> Shelf:
 
 
 def _kept(root: Path, name: str) -> tuple[Kept, ...]:
-    folder = root / FOLDER / name
-    if not folder.is_dir() or folder.is_symlink():
-        return ()
-    found = []
-    for path in folder.iterdir():
-        revision = revision_name(path.name.removesuffix(".yaml"))
-        if revision is not None and path.suffix == ".yaml" and path.is_file() and not path.is_symlink():
-            page = kept_page_of(name, revision)
-            found.append(Kept(name=revision, path=page, data=layout.read_file(root, page) or b""))
-    return tuple(sorted(found, key=lambda kept: kept.name))
+    pages = ((revision, kept_page_of(name, revision)) for revision in kept_names(root, name))
+    return tuple(Kept(name=revision, path=page, data=layout.read_file(root, page) or b"") for revision, page in pages)
 
 
 def newest(shelf: Shelf) -> Kept:
@@ -218,21 +198,6 @@ def refuse_draft(shelf: Shelf) -> None:
     """Raise DraftInTheWay if the current page holds edits that no revision has."""
     if shelf.data is not None and is_draft(shelf):
         raise DraftInTheWay(shelf.name)
-
-
-def spoken(shelf_names: tuple[RevisionName, ...], name: RevisionName) -> str:
-    """A revision as a screen says it: `revision 2`, with its bakers where two share the number.
-
-    >>> spoken((RevisionName(2, ("noor",)),), RevisionName(2, ("noor",)))
-    'revision 2'
-    """
-    shared = sum(other.number == name.number for other in shelf_names) > 1
-    return f"revision {name.number}{' by ' + ' and '.join(name.handles) if shared else ''}"
-
-
-def as_typed(shelf_names: tuple[RevisionName, ...], name: RevisionName) -> str:
-    """A revision as it may be typed: `r2`, or its full name where two share the number."""
-    return f"r{name.number}" if spoken(shelf_names, name) == f"revision {name.number}" else str(name)
 
 
 def spoken_of(root: Path, trials: tuple[Trial, ...]) -> tuple[tuple[tuple[str, str], str], ...]:

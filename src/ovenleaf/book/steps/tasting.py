@@ -5,7 +5,8 @@ from __future__ import annotations
 import difflib
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import read_one, trial_pages
+from ovenleaf.book.names import newest_first, trial_pages
+from ovenleaf.book.steps.bakes import read_one
 from ovenleaf.errors import Refusal, SayWhich
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ def settle_taster(root: Path, book: BookPage, typed: str, who: str, *, new: bool
 def _tasters(root: Path, book: BookPage, who: str) -> Iterator[str]:
     """Those the book names, then those who scored a bake, the newest bakes first."""
     yield from (who, *book.bakers, *book.tasters)
-    for page in sorted(trial_pages(root), key=lambda page: page.rsplit("/", 1)[-1], reverse=True):
+    for page in newest_first(trial_pages(root)):
         try:
             trial = read_one(root, page)
         except Refusal:
