@@ -57,6 +57,8 @@ ANSWERS = {
     ("sample", "history caraway-rye"): "history",
     ("sample", "history market-roll"): "history",
     ("lived-in", "history market-roll"): "history",
+    ("sample", "history market-roll --against hydration"): "history",
+    ("sample", "history caraway-rye --chart --of crumb"): "history",
     ("sample", "diff market-roll"): "diff",
     ("sample", "diff caraway-rye r1 r4"): "diff",
     ("sample", "diff honey-milk-bun r1 r3"): "diff",

@@ -124,6 +124,11 @@ def spoken(wanted: bool) -> Iterator[None]:
         _SPOKEN.reset(token)
 
 
+def is_spoken() -> bool:
+    """True while tables are told in sentences: a picture says nothing to an ear."""
+    return _SPOKEN.get()
+
+
 def rows(
     lines: Sequence[tuple[str, ...]], spec: str, *, heading: tuple[str, ...] | None = None, indent: int = SET_IN
 ) -> str:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.slips import Slip
+    from ovenleaf.evidence.against import Against, Point
     from ovenleaf.evidence.ranking import Outcome, RankedRevision
     from ovenleaf.findings import Finding
 
@@ -122,6 +123,8 @@ class History:
     rows: tuple[HistoryRow, ...]
     draft: bool
     findings: tuple[Finding, ...]
+    against: Against | None = None  # scores against something weighed, where it was asked for
+    chart: tuple[tuple[str, tuple[Point, ...]], ...] | None = None  # doughs by revision, likewise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.present.documents.common import findings_of, outcome_of
 
 if TYPE_CHECKING:
+    from ovenleaf.evidence.against import Against, Point
     from ovenleaf.present.documents.common import Document
     from ovenleaf.results import Diff, History, RankedTrials, Side
 
@@ -31,8 +32,35 @@ def history(result: History) -> Document:
             }
             for row in result.rows
         ],
+        "against": None if result.against is None else _against(result.against),
+        "chart": None
+        if result.chart is None
+        else [
+            {"revision": str(row.revision), "bakes": [_place(point) for point in points]}
+            for row, (_, points) in zip(result.rows, result.chart, strict=True)
+        ],
         "findings": findings_of(result.findings),
     }
+
+
+def _against(shown: Against) -> Document:
+    """Scores against something weighed or measured; the slope is of marks for one unit, its range 19 in 20."""
+    found = shown.line.slope_range() if shown.line else None
+    low, high = found or (None, None)
+    return {
+        "what": shown.what,
+        "unit": shown.unit or None,
+        "of": shown.of,
+        "doughs": [{**_place(point), "value": point.value, "source": point.source} for point in shown.points],
+        "slope": shown.line.slope if shown.line else None,
+        "slope_low": low,
+        "slope_high": high,
+        "left_out": [{"trial": trial.name, "code": trial.code, "why": why} for trial, why in shown.left_out],
+    }
+
+
+def _place(point: Point) -> Document:
+    return {"codes": [trial.code for trial in point.trials], "score": point.score}
 
 
 def diff(result: Diff) -> Document:

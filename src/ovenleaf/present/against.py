@@ -1,0 +1,304 @@
+"""Scores against something weighed or measured, and scores by revision: as text, and as a picture to keep."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.figures import pct, score
+from ovenleaf.domain.numbers import CONTEXT, plain, rounded
+from ovenleaf.errors import Next
+from ovenleaf.present.findings import findings_block
+from ovenleaf.present.picture import picture
+from ovenleaf.present.scales import QUARTERS, ticks
+from ovenleaf.present.screen import blocks, count, is_spoken, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.svg import Plot, Spot, svg
+
+if TYPE_CHECKING:
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.against import Against, Point
+    from ovenleaf.results import History
+
+_ROWS = 14  # of a picture in text
+_LISTED = 24  # doughs told one by one
+_SHAPES = 8
+_SURE = "as recorded"
+_UNITS = "Bakes that share a dough count once, and tasters are averaged."
+
+
+def against_screen(result: History, svg_file: str = "") -> str:
+    """Scores against something weighed or measured."""
+    shown = result.against
+    assert shown is not None
+    points = shown.points
+    title = result.title
+    if not points:
+        head = f"{title}: no dough has both {_a_score(shown)} and a figure for {shown.what}."
+        return blocks(
+            wrap(head), left_out_block(result, shown), findings_block(result.findings), _next(result, svg_file)
+        )
+    return blocks(
+        "\n".join(
+            (
+                wrap(f"{title}: {shown.of} against {shown.what}, {count(len(points), 'dough')}."),
+                wrap(f"{_basis(shown)} {_UNITS}"),
+            )
+        ),
+        "" if is_spoken() or shown.line is None else _picture(shown),
+        _table(result, shown),
+        left_out_block(result, shown),
+        "What this can tell\n" + wrap(line_words(shown), 2) + _sources(shown),
+        _kept(svg_file),
+        findings_block(result.findings),
+        _next(result, svg_file),
+    )
+
+
+def _a_score(shown: Against) -> str:
+    return "a score" if shown.of == "score" else f"a mark for {shown.of}"
+
+
+def _basis(shown: Against) -> str:
+    of = {"%": " of all the flour" if shown.what != "bake loss" else " of the dough", "": ""}.get(shown.unit, "")
+    unit = {"%": "percent", "min": "minutes", "g": "grams"}.get(shown.unit, shown.unit)
+    said = f"{shown.what.capitalize()} is in {unit}{of}, " if unit else f"{shown.what.capitalize()} is "
+    known = {point.source for point in shown.points}
+    if known == {_SURE}:
+        return f"{said}as recorded in the bake, not as planned."
+    return f"{said}as it went in; where only the plan is known, that is said."
+
+
+def amount(shown: Against, value: Decimal) -> str:
+    """A value of what scores are set against, with its unit."""
+    if shown.unit == "%":
+        return pct(value)
+    return f"{plain(rounded(value, 1))} {shown.unit}".strip()
+
+
+def _span(values: list[Decimal], most: int) -> tuple[Decimal, ...]:
+    return ticks(min(values), max(values), most)
+
+
+def _marks(values: list[Decimal], most: int) -> tuple[Decimal, ...]:
+    """Along a scale of marks, in quarters and halves as bakers give them."""
+    return ticks(min(values), max(values), most, QUARTERS)
+
+
+def _picture(shown: Against) -> str:
+    along = _span([point.value for point in shown.points], 6)
+    up = _marks([point.score for point in shown.points], _ROWS)
+    step = up[1] - up[0]
+    levels = {point.codes: rounded(CONTEXT.divide(point.score - up[0], step), 0) for point in shown.points}
+    lines = [
+        (score(level), [(point.value, point.codes) for point in shown.points if levels[point.codes] == place])
+        for place, level in reversed(list(enumerate(up)))
+    ]
+    unit = f" ({shown.unit})" if shown.unit else ""
+    head = wrap(f"{shown.of.capitalize()} upward, {shown.what}{unit} to the right; a code is a dough")
+    return f"{head}\n{picture(lines, [(tick, plain(tick)) for tick in along])}"
+
+
+def _table(result: History, shown: Against) -> str:
+    if len(shown.points) > _LISTED:
+        return ""
+    sure = all(point.source == _SURE for point in shown.points)
+    lines = [
+        (
+            f"{point.codes}, {short_date(point.trials[0].bake_date)}, {_revision(result, point.trials[0])}",
+            amount(shown, point.value),
+            score(point.score),
+            "" if sure else point.source,
+        )
+        for point in shown.points
+    ]
+    return rows(lines, "<>><", heading=("dough", shown.what, shown.of, ""))
+
+
+def _revision(result: History, trial: Trial) -> str:
+    spoken = {str(row.revision): row.spoken for row in result.rows}
+    return spoken.get(trial.revision, trial.revision)
+
+
+def left_out_block(result: History, shown: Against) -> str:
+    """The bakes without a point, and why."""
+    lines = [
+        wrap(f"{trial.code}, {_day(trial)}{_revision(result, trial)}: {why}", 2, hanging=2)
+        for trial, why in shown.left_out
+    ]
+    return "\n".join(("Left out", *lines)) if lines else ""
+
+
+def _day(trial: Trial) -> str:
+    return f"{short_date(trial.bake_date)}, " if trial.bake_date else ""
+
+
+def line_words(shown: Against) -> str:
+    """The slope with its range, or why there is none; and that a line is not a cause."""
+    line, points = shown.line, shown.points
+    if len(points) < 2:
+        return "One dough alone shows no direction. A second, with another figure, would begin to."
+    if line is None:
+        return f"All doughs have the same figure for {shown.what}, so nothing can be said of what it does."
+    step = _step(points)
+    per = _per(shown, step)
+    found = line.slope_range()
+    going = f"From these {count(len(points), 'dough')}, {_the(shown)} goes {_moved(line.slope * step)} for each {per}"
+    if found is None:
+        why = "two doughs always lie on a line" if not line.freedom else "they lie on one line, which is chance"
+        return f"{going}. How sure that is cannot be told: {why}. {_CAUSE}"
+    low, high = (end * step for end in found)
+    sure = f"the true figure may be anything from {_moved(low)} to {_moved(high)}"
+    told = "It cannot be told yet whether it rises or falls." if low <= 0 <= high else "So a direction shows."
+    return f"{going}; {sure} (such ranges are right 19 times in 20). {told} {_CAUSE}"
+
+
+def _the(shown: Against) -> str:
+    return "the score" if shown.of == "score" else shown.of
+
+
+_CAUSE = (
+    "Whatever else differed between these doughs is in it too, and a straight line does not show where more"
+    " becomes too much."
+)
+
+
+def _moved(change: Decimal) -> str:
+    small = rounded(change, 2)
+    return f"{'up' if small > 0 else 'down'} {abs(small):f}" if small else "neither up nor down"
+
+
+def _step(points: tuple[Point, ...]) -> Decimal:
+    """A step that a baker would take: 1, 10 or 0.1 of the unit, not above the span of the doughs."""
+    span = max(p.value for p in points) - min(p.value for p in points)
+    return Decimal(1).scaleb(span.adjusted())
+
+
+def _per(shown: Against, step: Decimal) -> str:
+    words = {"%": "points more", "°C": "°C warmer", "min": "min longer", "g": "g more"}.get(shown.unit, "more")
+    if step == 1:
+        return words.replace("points", "point").replace("min ", "minute ")
+    return f"{plain(step)} {words}"
+
+
+def _sources(shown: Against) -> str:
+    loose = [point.codes for point in shown.points if "not confirmed" in point.source]
+    if not loose:
+        return ""
+    return "\n" + wrap(f"Of {join_words(loose)} only the plan is known; what was weighed may have been another.", 2)
+
+
+def _kept(svg_file: str) -> str:
+    return wrap(f"The picture is in {svg_file}, to print or to show; it opens in any browser.") if svg_file else ""
+
+
+def _next(result: History, svg_file: str) -> str:
+    keep = [] if svg_file else [Next(_again(result), "the picture in a file")]
+    return next_block((*keep, Next(f"ovenleaf history {result.name}", "what each revision changed")))
+
+
+def _again(result: History) -> str:
+    if result.against is None:
+        return f"ovenleaf history {result.name} --chart --svg scores.svg"
+    what = result.against.what
+    said = f'"{what}"' if " " in what else what
+    return f"ovenleaf history {result.name} --against {said} --svg {what.split()[0]}.svg"
+
+
+def against_svg(result: History) -> str:
+    """The same as an SVG file."""
+    shown = result.against
+    assert shown is not None
+    points = shown.points
+    across = _span([point.value for point in points], 8) if points else (Decimal(0), Decimal(1))
+    up = _marks([point.score for point in points], 8) if points else (Decimal(0), Decimal(1))
+    unit = f", {shown.unit}" if shown.unit else ""
+    told = [
+        f"{p.codes}, {_revision(result, p.trials[0])}: {amount(shown, p.value)}, {shown.of} {score(p.score)}"
+        for p in points
+    ]
+    return svg(
+        Plot(
+            title=f"{result.title}: {shown.of} against {shown.what}",
+            description=". ".join((f"{count(len(points), 'dough').capitalize()}", *told, line_words(shown))),
+            across_name=f"{shown.what}{unit}",
+            up_name=shown.of,
+            across=tuple((tick, plain(tick)) for tick in across),
+            up=tuple((tick, score(tick)) for tick in up),
+            spots=tuple(_spot(result, point, point.value) for point in points),
+            kinds=_kinds(result),
+            line=_drawn(shown, across, up),
+        )
+    )
+
+
+def _drawn(
+    shown: Against, across: tuple[Decimal, ...], up: tuple[Decimal, ...]
+) -> tuple[tuple[Decimal, Decimal], tuple[Decimal, Decimal]] | None:
+    """The line as far as there are doughs, and as far as the picture reaches."""
+    line = shown.line
+    if line is None:
+        return None
+    ends = []
+    for x in (shown.points[0].value, shown.points[-1].value):
+        y = line.start + line.slope * x
+        held = min(max(y, up[0]), up[-1])
+        ends.append((x if held == y else CONTEXT.divide(held - line.start, line.slope), held))
+    return ends[0], ends[1]
+
+
+def _kinds(result: History) -> tuple[str, ...]:
+    names = tuple(row.spoken for row in result.rows)
+    return names if 1 < len(names) <= _SHAPES else ()
+
+
+def _spot(result: History, point: Point, x: Decimal) -> Spot:
+    names = [str(row.revision) for row in result.rows]
+    revision = point.trials[0].revision
+    kind = names.index(revision) if _kinds(result) and revision in names else 0
+    return Spot(x=x, y=point.score, name=point.codes, kind=kind)
+
+
+def chart_screen(result: History, svg_file: str = "", of: str = "score") -> str:
+    """The doughs of each revision along a scale of scores."""
+    shown = result.chart or ()
+    points = [point for _, doughs in shown for point in doughs]
+    head = f"{result.title}: {of} by revision, {count(len(points), 'dough')}."
+    if not points:
+        return blocks(wrap(head), "No dough is scored yet.", findings_block(result.findings), _next(result, svg_file))
+    along = _marks([point.score for point in points], 6)
+    lines = [(name, [(p.score, p.codes) for p in doughs]) for name, doughs in shown]
+    drawn = picture(lines, [(tick, score(tick)) for tick in along])
+    told = [(name, _doughs_words(doughs)) for name, doughs in shown]
+    return blocks(
+        f"{wrap(head)}\n{wrap(_UNITS)}",
+        rows(told, "<<") if is_spoken() else f"{of.capitalize()} from left to right; a code is a dough\n{drawn}",
+        _kept(svg_file),
+        findings_block(result.findings),
+        _next(result, svg_file),
+    )
+
+
+def _doughs_words(doughs: tuple[Point, ...]) -> str:
+    told = sorted(doughs, key=lambda point: point.score)
+    return ", ".join(f"{point.codes} {score(point.score)}" for point in told) or "no dough that is scored"
+
+
+def chart_svg(result: History, of: str = "score") -> str:
+    """The same as an SVG file, revisions from left to right."""
+    shown = result.chart or ()
+    points = [point for _, doughs in shown for point in doughs]
+    up = _marks([point.score for point in points], 8) if points else (Decimal(0), Decimal(1))
+    across = [(Decimal(0), "")]
+    across += [(Decimal(place), str(row.revision.number)) for place, row in enumerate(result.rows, start=1)]
+    told = [f"{name}: {_doughs_words(doughs)}" for name, doughs in shown]
+    return svg(
+        Plot(
+            title=f"{result.title}: {of} by revision",
+            description=". ".join((count(len(points), "dough").capitalize(), *told)),
+            across_name="revision",
+            up_name=of,
+            across=tuple(across),
+            up=tuple((tick, score(tick)) for tick in up),
+            spots=tuple(_spot(result, point, point.value) for point in points),
+        )
+    )
