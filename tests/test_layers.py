@@ -25,7 +25,7 @@ MAY_IMPORT = {
     "evidence": ("domain",),
     "results": ("domain", "compare", "evidence", "errors", "findings"),
     "records": ("domain", "errors", "findings"),
-    "book": ("ovenleaf", "records", "domain", "errors", "findings"),
+    "book": ("ovenleaf", "records", "compare", "domain", "errors", "findings"),
     "jobs": ("ovenleaf", "book", "records", "results", "compare", "evidence", "domain", "errors", "findings"),
     "present": ("domain", "compare", "evidence", "results", "errors", "findings"),
     "cli": ("ovenleaf", "jobs", "present", "errors"),
