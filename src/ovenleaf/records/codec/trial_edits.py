@@ -50,6 +50,7 @@ ORDER = (
     "log",
     "left_out",
     "corrections",
+    "open",
     "pin",
 )
 
