@@ -14,15 +14,16 @@ from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, show
 from ovenleaf.domain.figures import pct, shown_pct
 from ovenleaf.domain.formula import Step
 from ovenleaf.domain.measures import grams
-from ovenleaf.domain.numbers import rounded, share_of
+from ovenleaf.domain.numbers import ZERO, rounded, share_of
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
+from ovenleaf.domain.scaling import FINAL
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.domain.percent import Worked
+    from ovenleaf.domain.percent import Share, Worked
     from ovenleaf.domain.trial import Trial
 
 DOUGH_TEMPERATURE = "dough temperature"
@@ -55,7 +56,7 @@ class BakeRow:
 def planned(formula: Formula, worked: Worked) -> tuple[Condition, ...]:
     """What the formula plans, condition by condition."""
     shares = [_share(share.item, share.pct) for share in worked.whole]
-    inner = [_share(f"{line.item} in {part.name}", line.pct) for part in worked.parts for line in part.lines]
+    inner = [_share(f"{line.item} in {name}", line.pct) for name, lines in _bowls(worked).items() for line in lines]
     rests = tuple(Step(name=part.name, line=benchline.read(part.rest)) for part in worked.parts if part.rest)
     return (*shares, *inner, *_steps(rests), *_steps(formula.process))
 
@@ -64,10 +65,11 @@ def done(trial: Trial, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
     """What a trial records as done, condition by condition."""
     flour = flour_in_batch(trial.batch, worked) or worked.flour_g
     return (
+        *_in_all(trial, flour, worked, pantry),
         *weighed(trial, flour, pantry),
         *_steps(trial.steps),
         *(c for field, text in trial.measured for c in _measured(field, text)),
-        *(_worded(field, text) for field, text in trial.kitchen),
+        *(_worded(_IN_KITCHEN.get(field, field), text) for field, text in trial.kitchen),
         *(_worded(f"{flour_name}, which", text) for flour_name, text in trial.flours),
     )
 
@@ -84,6 +86,24 @@ def weighed(trial: Trial, flour: Decimal | None, pantry: Pantry) -> tuple[Condit
         else:
             found.append(_share(label, share_of(weight, flour)))
     return tuple(found)
+
+
+def _in_all(trial: Trial, flour: Decimal | None, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
+    """What an item came to in all, where each bowl that it goes into was weighed."""
+    if flour is None or any(part.kept for part in worked.parts):
+        return ()
+    told = dict(trial.weighed)
+    found = []
+    for share in worked.whole:
+        places = [name for name, lines in _bowls(worked).items() if any(line.item == share.item for line in lines)]
+        weights = [_weight(told.get(f"{name}:{share.item}", ""), share.item, pantry) for name in places]
+        if len(places) > 1 and share.item not in told and None not in weights:
+            found.append(_share(share.item, share_of(sum(filter(None, weights), ZERO), flour)))
+    return tuple(found)
+
+
+def _bowls(worked: Worked) -> dict[str, tuple[Share, ...]]:
+    return {**{part.name: part.lines for part in worked.parts}, FINAL: worked.final}
 
 
 def _weight(text: str, item: str, pantry: Pantry) -> Decimal | None:
@@ -113,6 +133,8 @@ def _shown(name: str, value: Value, text: str) -> str:
     return text if isinstance(value, str) else show(Field(name=name, value=value))
 
 
+# How warm a thing was, and which oven it was, never share a row with how much of the thing, and how hot.
+_IN_KITCHEN = {**{name: f"{name}, how warm" for name in ("flour", "water", "preferment")}, "oven": "oven, which"}
 _OUTCOMES = frozenset({"pieces", "dough weight", "baked weight", "cooled", "height", "width", "volume"})
 
 

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned
-from ovenleaf.domain.completeness import missing
+from ovenleaf.domain.completeness import gaps
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.losses import bake_loss
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from ovenleaf.domain.completeness import Gap
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
@@ -22,15 +23,25 @@ if TYPE_CHECKING:
 class TrialView:
     """A trial, the sheet of the revision it was baked from, and the two side by side.
 
-    `loss` is the bake loss in percent of the dough weight, None where it was not weighed; `missing`
-    what the page lacks for repeating the bake.
+    `loss` is the bake loss in percent of the dough weight, None where it was not weighed; `gaps`
+    what the page lacks for repeating the bake and for comparing it.
     """
 
     trial: Trial
     sheet: Sheet
     rows: tuple[BakeRow, ...]
     loss: Decimal | None
-    missing: tuple[str, ...]
+    gaps: tuple[Gap, ...]
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What is missing for repeating the bake, in words."""
+        return tuple(gap.words for gap in self.gaps if gap.repeat)
+
+    @property
+    def missing_to_compare(self) -> tuple[str, ...]:
+        """What is missing for comparing it with others, in words."""
+        return tuple(gap.words for gap in self.gaps if gap.compare)
 
 
 def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry) -> TrialView:
@@ -41,5 +52,5 @@ def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry) -> TrialView:
         sheet=sheet,
         rows=against_plan(planned(sheet.formula, sheet.worked), done(trial, sheet.worked, pantry)),
         loss=bake_loss(trial),
-        missing=missing(trial, sheet.formula, flours),
+        gaps=gaps(trial, sheet.formula, flours),
     )

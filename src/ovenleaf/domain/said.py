@@ -34,6 +34,7 @@ class Said:
     marks: tuple[Marks, ...] = ()
     log: tuple[str, ...] = ()
     left_out: str = ""
+    plan: Pairs = ()
     doubts: tuple[str, ...] = ()
 
 
@@ -53,6 +54,7 @@ def together(first: Said, second: Said) -> Said:
         marks=_marks(first.marks, second.marks),
         log=first.log + second.log,
         left_out=second.left_out or first.left_out,
+        plan=_pairs(first.plan, second.plan),
         doubts=first.doubts + second.doubts,
     )
 

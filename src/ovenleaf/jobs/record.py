@@ -6,33 +6,32 @@ import re
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
-from ovenleaf.book.steps.bakes import free_code, free_name, page_of
+from ovenleaf.book.steps.bakes import free_code, free_name, page_of, read_trials
+from ovenleaf.book.steps.handed_bake import HandedBake, check_day, heard, known_as, look_at
 from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
-from ovenleaf.book.steps.recording import check_said, said_on_page
+from ovenleaf.book.steps.recording import CannotRecord, check_said
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.telling import NO_OPTIONS, MarkOptions, Options, said_by_options
+from ovenleaf.book.steps.which_bake import BakedBefore, InTheBook, NothingTold, WhichWasBaked
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import mark_as_given
 from ovenleaf.domain.formula import Step
 from ovenleaf.domain.ingredients import Kind
+from ovenleaf.domain.paper_boxes import Heard
 from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.said import Said, in_words, together
 from ovenleaf.domain.trial import State, Trial
-from ovenleaf.errors import Next, PageRefused, Refusal
-from ovenleaf.findings import Severity
-from ovenleaf.records import schema
+from ovenleaf.errors import Next
 from ovenleaf.records.codec.trials import trial_text
-from ovenleaf.records.page_bytes import decode
-from ovenleaf.records.yaml_text import read
-from ovenleaf.results import Recorded
+from ovenleaf.results import OnPaper, Recorded
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -54,55 +53,6 @@ __all__ = [
     "record",
     "revision_and_words",
 ]
-
-
-class WhichWasBaked(Refusal):
-    """The page was edited since its last revision: which of the two was baked? Facts: `formula`, `typed`."""
-
-    def __init__(self, formula: str, spoken: str, typed: str, told: str) -> None:
-        super().__init__(
-            f"Not recorded: the page of {formula} was edited by hand since {spoken}. Which did you bake?",
-            next=(
-                Next(f"ovenleaf record {formula} {typed}{told}", f"{spoken}, as it was saved"),
-                Next(
-                    f'ovenleaf save {formula} --why "..." && ovenleaf record {formula}{told}',
-                    "what the page says now",
-                ),
-            ),
-        )
-        self.formula = formula
-        self.typed = typed
-
-
-class BakedBefore(Refusal):
-    """The bread is older than the newest revision. Facts: `formula`; `then` and `newest`, revisions as typed."""
-
-    def __init__(self, formula: str, day: date, then: tuple[str, str], newest: tuple[str, str], told: str) -> None:
-        super().__init__(
-            f"Not recorded: this was baked on {day:%A} {day.day} {day:%B %Y}, and {newest[0]} of {formula} was saved"
-            " after that. Which did you bake?",
-            next=(
-                Next(f"ovenleaf record {formula} {then[1]}{told}", f"{then[0]}, the newest on that day"),
-                Next(f"ovenleaf record {formula} {newest[1]}{told}", f"{newest[0]}, from the page before it was saved"),
-            ),
-        )
-        self.formula = formula
-        self.then = then
-        self.newest = newest
-
-
-class NothingTold(Refusal):
-    """Nothing at all was told of the bake, and nobody is there to be asked. Fact: `formula`."""
-
-    def __init__(self, formula: str, today: str) -> None:
-        super().__init__(
-            "Not recorded: nothing was told of this bake.",
-            next=(
-                Next(f"ovenleaf record {formula} --crumb 7 --crust 8", "with marks of your own"),
-                Next(f"ovenleaf record {formula} --baked-on {today}", "to score it later"),
-            ),
-        )
-        self.formula = formula
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,18 +95,26 @@ def record(
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
-    shelf = take(book.root, formula)
+    handed = None if told.page is None else look_at(told.page, told.source, formula, revision)
+    if handed is not None:
+        formula, revision = formula or handed.formula, revision or handed.revision
+    shelf = take(book.root, formula or _no_formula(told))
     kept = _revision(shelf, revision, told)
     if told.nothing:
         raise NothingTold(shelf.name, at.date().isoformat())
     sheet = kept_sheet(shelf, kept, pantry)
     settle = partial(settle_taster, book.root, book.page, who=who, new=new_taster)
     taster = settle(taster)
-    said = _by_known_tasters(_said(told, sheet, taster), taster, settle)
+    on_paper = Heard() if handed is None else heard(handed, sheet, at.date(), taster)
+    said = _by_known_tasters(_said(told, on_paper, sheet, taster), taster, settle)
     check_said(said, sheet, book.page, at.date())
+    if handed is not None:
+        check_day(handed, said.bake_date, at.date())
     if not revision:
         _refuse_older(shelf, kept, said.bake_date, told)
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
+    if handed is not None and handed.is_sheet:
+        trial = replace(_as_marked(book.root, trial, on_paper.code), entered=at.isoformat(timespec="seconds"))
     stamp = Stamp(by=who, at=at, verb="record", preview=preview)
     page = page_of(trial.name)
     ahead = put(
@@ -172,6 +130,8 @@ def record(
         today=trial.bake_date == at.date().isoformat(),
         newest=kept.name == newest(shelf).name,
         keeper="" if revision else _other_keeper(shelf, kept),
+        newest_spoken=spoken(shelf.names, newest(shelf).name),
+        paper=None if handed is None or not handed.is_sheet else _paper(handed, on_paper),
         ahead=ahead,
     )
 
@@ -191,6 +151,23 @@ def edited_since(given: Path | None, start: Path, formula: str) -> tuple[str, st
     """The newest revision, as a screen says it and as it is typed, if the page was edited by hand since; else None."""
     shelf = take(open_book(given, start).root, formula)
     return _newest_in_words(shelf) if shelf.kept and is_draft(shelf) else None
+
+
+def named_on(told: Told, formula: str, revision: str) -> tuple[str, str]:
+    """Formula and revision: as typed, or else as what was handed in says; "" where neither does."""
+    if told.page is None:
+        return formula, revision
+    handed = look_at(told.page, told.source, formula, revision)
+    return formula or handed.formula, revision or handed.revision
+
+
+def _no_formula(told: Told) -> NoReturn:
+    source = told.source or "FILE"
+    raise CannotRecord(
+        "formula",
+        f"{source} does not say of which formula it is.",
+        next=(Next(f"ovenleaf record FORMULA --from {source}", "name it"),),
+    )
 
 
 def _newest_in_words(shelf: Shelf) -> tuple[str, str]:
@@ -215,14 +192,9 @@ def _refuse_older(shelf: Shelf, kept: Kept, day: str, told: Told) -> None:
         raise BakedBefore(shelf.name, date.fromisoformat(day), earlier, _newest_in_words(shelf), told.typed)
 
 
-def _said(told: Told, sheet: Sheet, taster: str) -> Said:
-    """All that was told: the page first, then the words, then the options, which have the last say."""
-    said = Said()
-    if told.page is not None:
-        page = read(decode(told.page, told.source), path=told.source)
-        if findings := [f for f in schema.faults("trial", page) if f.severity is not Severity.NOTE]:
-            raise PageRefused("Not recorded", findings)
-        said, _ = said_on_page(told.page, told.source)
+def _said(told: Told, on_paper: Heard, sheet: Sheet, taster: str) -> Said:
+    """All that was told: what was handed in first, then the words, then the options, which have the last say."""
+    said = together(on_paper.said, Said(log=tuple(f"on the sheet: {words}" for _, words in on_paper.kept)))
     if told.words:
         flours = [item for item, kind in sheet.kinds if kind is Kind.FLOUR]
         steps = [step.name for step in sheet.formula.process]
@@ -230,6 +202,19 @@ def _said(told: Told, sheet: Sheet, taster: str) -> Said:
     if told.answers is not None:
         said = together(said, told.answers)
     return together(said, said_by_options(told.options, taster))
+
+
+def _as_marked(root: Path, trial: Trial, code: str) -> Trial:
+    """The trial under the code on its sheet. Raises InTheBook where it, or that code, is there already."""
+    trials, _ = read_trials(root)
+    same = known_as(trial, tuple(one for one in trials if one.formula == trial.formula))
+    if same or any(one.code == code for one in trials):
+        raise InTheBook(same or code, same=bool(same))
+    return replace(trial, code=code or trial.code)
+
+
+def _paper(handed: HandedBake, on_paper: Heard) -> OnPaper:
+    return OnPaper(source=handed.source, printed=handed.printed, unread=on_paper.unread, kept=on_paper.kept)
 
 
 def _other_keeper(shelf: Shelf, kept: Kept) -> str:
@@ -270,6 +255,7 @@ def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datet
         scale=book.scale if said.marks else None,
         scores=said.marks,
         log=tuple(f"{at.isoformat(timespec='seconds')} {line}" for line in said.log),
+        plan=said.plan,
         left_out=said.left_out,
         pin=kept.pin,
     )

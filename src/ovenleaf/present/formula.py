@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.figures import grams, pct, shown_grams, shown_pct
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import ZERO, portion
+from ovenleaf.domain.paper import FIRST_CAUTION, LAST_CAUTION
 from ovenleaf.domain.quantity import Unit
 from ovenleaf.errors import Next
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
@@ -185,10 +186,7 @@ def cautions(sheet: Sheet) -> str:
     """Allergens by the ingredient list, and what can hurt at the bench."""
     contains = f"Contains {join_words(sheet.allergens)}, by the ingredient list. " if sheet.allergens else ""
     raw = "flour and egg are" if any(kind is Kind.EGG for _, kind in sheet.kinds) else "flour is"
-    return wrap(
-        f"{contains}Read the labels of what you use. Raw {raw} not for tasting. Oven, tins and steam burn."
-        f" Who sells bread follows the rules of the place."
-    )
+    return wrap(f"{contains}{FIRST_CAUTION} Raw {raw} not for tasting. Oven, tins and steam burn. {LAST_CAUTION}")
 
 
 def piece_words(sheet: Sheet) -> str:

@@ -23,6 +23,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.domain.paper import ASKED, NOTE, STEPS
 from ovenleaf.present.formula import cautions, revision_words
 from ovenleaf.present.screen import WIDTH, clean, clock, date_words, short_date, width_of, wrap
 from ovenleaf.present.timetable import ends
@@ -42,13 +43,6 @@ if TYPE_CHECKING:
 BLANK = "_" * 8
 PAGE = 60  # lines, of Letter as of A4
 _NAME = 36  # columns for what is weighed
-_ASKED = (
-    ("bake date", "baker", "trial", "oven"),
-    ("room", "flour", "water", "preferment"),
-    ("dough temperature", "pieces", "dough weight"),
-    ("baked weight", "cooled", "core"),
-    ("crumb", "crust", "taster", "hours after"),
-)
 
 
 def printed_sheet(result: Weighed) -> str:
@@ -61,12 +55,12 @@ def _page(up: WeighUp, unit: str, now: datetime) -> str:
         *wrap(f"{up.sheet.formula.label}, {revision_words(up.sheet)}").splitlines(),
         *_facts(up, unit, now),
         "",
-        *(_blanks(names) for names in _ASKED[:2]),
+        *(_blanks(names) for names in ASKED[:2]),
         "",
         *(line for bowl in up.bowls for line in _bowl(bowl, up, unit)),
         *_steps(up),
-        *(_blanks(names) for names in _ASKED[2:]),
-        f"note {'_' * (WIDTH - len('note '))}",
+        *(_blanks(names) for names in ASKED[2:]),
+        f"{NOTE} {'_' * (WIDTH - len(NOTE) - 1)}",
         "",
         *cautions(up.sheet).splitlines(),
     ]
@@ -155,7 +149,7 @@ def _steps(up: WeighUp) -> list[str]:
         told += _step(step, slot)
     ready = ends(up.slots) if up.slots else None
     last = [f"    ready at {clock(ready)} on {date_words(ready.isoformat())}"] if ready else []
-    return ["Steps, and when", *told, *last, ""]
+    return [STEPS, *told, *last, ""]
 
 
 def _step(step: Step, slot: Slot | None) -> list[str]:

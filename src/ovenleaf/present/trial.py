@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.trial import Marks, Trial
-    from ovenleaf.results import Recorded, Scored, ShownTrial
+    from ovenleaf.results import OnPaper, Recorded, Scored, ShownTrial
 
 NOT_PLANNED = "not planned"
 
@@ -29,17 +29,48 @@ def recorded_screen(result: Recorded) -> str:
     trial = view.trial
     day = f"baked today, {day_words(trial.bake_date)}" if result.today else f"baked {date_words(trial.bake_date)}"
     first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
-    which = "" if result.newest else "This is not the newest revision; it was named."
-    if result.keeper:
-        which = f"No revision was named, so the newest was taken. The keeper is {result.keeper}."
     return blocks(
         ahead(result),
-        "\n".join(filter(None, (wrap(first), wrap(which)))),
+        "\n".join(filter(None, (wrap(first), wrap(_which(result)), *_read_from(result)))),
         *_bake_blocks(view, result.book),
+        _kept_from(result.paper),
         _unconfirmed(view),
         _missing(view),
         next_block(_next_after(view)),
     )
+
+
+def _which(result: Recorded) -> str:
+    """Which revision it was, where that is not a matter of course."""
+    if result.keeper:
+        return f"No revision was named, so the newest was taken. The keeper is {result.keeper}."
+    if result.newest:
+        return ""
+    if result.paper is None:
+        return "This is not the newest revision; it was named."
+    return (
+        f"The sheet is of that revision, so that is what was baked. It is superseded: there is {result.newest_spoken}."
+    )
+
+
+def _read_from(result: Recorded) -> tuple[str, ...]:
+    """The sheet it was read from: what was seen and when it was told are kept apart."""
+    if result.paper is None:
+        return ()
+    printed = f", printed on {day_words(result.paper.printed)}" if result.paper.printed else ""
+    entered = result.view.trial.entered
+    told = f" Told late, on {day_words(entered)} at {entered[11:16]}; the times are those of the sheet."
+    late = told if _is_late(result.view.trial) else ""
+    return (wrap(f"Read from the sheet {result.paper.source}{printed}.{late}"),)
+
+
+def _kept_from(paper: OnPaper | None) -> str:
+    """What of a sheet could not be read, and what no place was found for."""
+    if paper is None:
+        return ""
+    unread = f"Could not be read, so not recorded: {join_words(paper.unread)}." if paper.unread else ""
+    kept = rows([(f"line {line}", words) for line, words in paper.kept], "<<")
+    return "\n".join(filter(None, (wrap(unread), f"Kept word for word, as no box holds it\n{kept}" if kept else "")))
 
 
 def scored_screen(result: Scored) -> str:
@@ -80,11 +111,15 @@ def trial_screen(result: ShownTrial) -> str:
 
 def _late(trial: Trial) -> str:
     """The day of baking and the day it was told are kept apart."""
-    return wrap(f"Told late, on {date_words(trial.entered)}.") if trial.entered else ""
+    return wrap(f"Told late, on {date_words(trial.entered)}.") if _is_late(trial) else ""
+
+
+def _is_late(trial: Trial) -> bool:
+    return bool(trial.entered) and not trial.entered.startswith(trial.bake_date)
 
 
 def _bake_blocks(view: TrialView, book: BookPage) -> tuple[str, ...]:
-    return (_plan_table(view), _measured(view), marks_block(view.trial, book))
+    return (_plan_table(view), _begun(view.trial), _measured(view), marks_block(view.trial, book))
 
 
 def _plan_table(view: TrialView) -> str:
@@ -92,6 +127,12 @@ def _plan_table(view: TrialView) -> str:
         return ""
     lines = [(row.name, row.before or NOT_PLANNED, row.after, row.words) for row in view.rows]
     return rows(lines, "<>><", heading=("", "planned", "as it was", ""))
+
+
+def _begun(trial: Trial) -> str:
+    """When each step was begun, by the kitchen clock, where that was told."""
+    times = [(step.name, str(clock)) for step in trial.steps if (clock := step.line.get("clock"))]
+    return f"Begun, by the clock\n{rows(times, '<<')}" if times else ""
 
 
 def _measured(view: TrialView) -> str:
@@ -181,9 +222,20 @@ def _unconfirmed(view: TrialView) -> str:
 
 
 def _missing(view: TrialView) -> str:
-    if not view.missing:
-        return "This bake can be repeated from its page."
-    return wrap(f"To bake this again from its page you would also want: {join_words(view.missing)}.")
+    """Whether the bake could be repeated from its page and compared with others, and what is missing for that."""
+    besides = [gap.words for gap in view.gaps if gap.compare and not gap.repeat]
+    if not view.gaps:
+        return "This bake can be repeated from its page, and compared with others."
+    repeat = "This bake can be repeated from its page."
+    if view.missing:
+        repeat = f"To bake this again from its page you would also want: {join_words(view.missing)}."
+    compare = "It can be compared with others as it is."
+    if besides:
+        start = "And to compare it with others" if view.missing else "To compare it with others you would want"
+        compare = f"{start}: {join_words(besides)}."
+    elif view.missing_to_compare:
+        compare = "With that it can be compared with others too."
+    return "\n".join((wrap(repeat), wrap(compare)))
 
 
 def _next_after(view: TrialView) -> tuple[Next, ...]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from ovenleaf.results.bakes import OnPaper as OnPaper
 from ovenleaf.results.bakes import Recorded as Recorded
 from ovenleaf.results.bakes import Scored as Scored
 from ovenleaf.results.bakes import ShownTrial as ShownTrial
 from ovenleaf.results.books import Answered as Answered
 from ovenleaf.results.books import CheckReport as CheckReport
+from ovenleaf.results.books import Gaps as Gaps
 from ovenleaf.results.books import ListedFormula as ListedFormula
 from ovenleaf.results.books import Listing as Listing
 from ovenleaf.results.books import Now as Now

@@ -14,6 +14,17 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OnPaper:
+    """A filled-in sheet that a trial was written down from: when it was printed, as a date; the boxes that could
+    not be read; what was kept word for word, each with its line."""
+
+    source: str
+    printed: str
+    unread: tuple[str, ...]
+    kept: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Recorded(Written):
     """A trial that was written down."""
 
@@ -22,6 +33,8 @@ class Recorded(Written):
     today: bool
     newest: bool  # False where a revision that is not the newest was named
     keeper: str = ""  # as a screen says it, where none was named and the keeper is another than the newest
+    newest_spoken: str = ""
+    paper: OnPaper | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from ovenleaf.results.common import Written
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.slips import Slip
@@ -57,6 +58,19 @@ class Listing:
     trial_count: int
     findings: tuple[Finding, ...]
     spoken: tuple[tuple[tuple[str, str], str], ...]  # each trial's formula and revision, as a screen says the latter
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gaps:
+    """What the pages of the trials lack, those that lack least first; trials that are planned or withdrawn have no
+    row. `repeatable` and `comparable` count those that lack nothing for it, of `looked_at`."""
+
+    book: BookPage
+    rows: tuple[TrialView, ...]
+    looked_at: int
+    repeatable: int
+    comparable: int
+    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from ovenleaf.domain.quantity import AmountFault, Unit, amount, split_note
 from ovenleaf.domain.revision import place_of, revision_name
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
+from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.nodes import line_of
 
@@ -88,9 +89,16 @@ def _weighed(page: Page, trial: Trial, kept: Kept | None) -> Iterable[Finding]:
 def _items_of(kept: Kept | None) -> frozenset[str]:
     """The items of a kept revision; none where it is not there or cannot be read, which is told of as it is."""
     try:
-        return all_items(kept.page()) if kept else frozenset()
+        page = kept.page() if kept else None
+        return all_items(page) | _parts_of(page) if page else frozenset()
     except Refusal:
         return frozenset()
+
+
+def _parts_of(page: Page) -> frozenset[str]:
+    """What goes into a bowl as a bowl of its own."""
+    formula = read_formula(page)
+    return frozenset(part.name for part in (*formula.preferments, *formula.soakers, *formula.stages))
 
 
 def _trial_finding(page: Page, key: str, code: str, message: str) -> Finding:

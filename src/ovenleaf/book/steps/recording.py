@@ -14,6 +14,7 @@ from ovenleaf.domain.benchvalues import Heat
 from ovenleaf.domain.quantity import GRAMS_PER, Amount, AmountFault, Unit, amount, split_note, temperature
 from ovenleaf.domain.revision import is_slug
 from ovenleaf.domain.said import Said
+from ovenleaf.domain.scaling import FINAL
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.amounts import amount_words
 from ovenleaf.records.codec.trials import read_told
@@ -59,6 +60,7 @@ def said_on_page(data: bytes, source: str) -> tuple[Said, Trial]:
             marks=trial.scores,
             log=trial.log,
             left_out=trial.left_out,
+            plan=trial.plan,
         ),
         trial,
     )
@@ -126,6 +128,7 @@ def _check_batch(said: Said, sheet: Sheet) -> None:
 def _check_weighed(said: Said, sheet: Sheet) -> None:
     known = tuple(item for item, _ in sheet.kinds)
     inner = {part.name: tuple(line.item for line in part.lines) for part in sheet.worked.parts}
+    inner[FINAL] = tuple(share.item for share in sheet.worked.final)
     for name, text in said.weighed:
         bowl, _, item = name.rpartition(":")
         if bowl and bowl not in inner:

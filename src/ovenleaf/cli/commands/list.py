@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+import typer
+
 from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 
 
-def command(as_json: AsJson = False, sentences: AsSentences = False) -> None:
+def command(
+    gaps: Annotated[
+        bool, typer.Option("--gaps", help="What each bake's page lacks for repeating or comparing it.")
+    ] = False,
+    as_json: AsJson = False,
+    sentences: AsSentences = False,
+) -> None:
     """Say what is in the book.
 
     Example: ovenleaf list
+
+    Missing: ovenleaf list --gaps
     """
+    if gaps:
+        _gaps(as_json=as_json, sentences=sentences)
+        return
     from ovenleaf.jobs.listing import listing
     from ovenleaf.present.documents import books
     from ovenleaf.present.lists import list_screen
@@ -21,3 +36,17 @@ def command(as_json: AsJson = False, sentences: AsSentences = False) -> None:
         say_document(books.listing(result))
     else:
         say_screen(lambda: list_screen(result), sentences=sentences)
+
+
+def _gaps(*, as_json: bool, sentences: bool) -> None:
+    """What the pages of the bakes lack."""
+    from ovenleaf.jobs.gaps import gaps
+    from ovenleaf.present.documents import bakes
+    from ovenleaf.present.gaps import gaps_screen
+
+    context = current()
+    result = gaps(context.book, context.cwd)
+    if as_json:
+        say_document(bakes.gaps(result))
+    else:
+        say_screen(lambda: gaps_screen(result), sentences=sentences)

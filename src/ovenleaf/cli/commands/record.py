@@ -11,13 +11,17 @@ import typer
 from ovenleaf.cli.answer import NewTaster, Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
+from ovenleaf.cli.handler import Usage
+from ovenleaf.errors import Next
 
 if TYPE_CHECKING:
     from ovenleaf.jobs.record import BakedBefore, Recorded, Told
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula that was baked.")],
+    formula: Annotated[
+        str, typer.Argument(metavar="[FORMULA]", help="The formula that was baked; with --from, the file says it.")
+    ] = "",
     words: Annotated[
         list[str] | None,
         typer.Argument(
@@ -45,7 +49,9 @@ def command(
     kitchen: Annotated[list[str] | None, typer.Option(metavar="FIELD=VALUE", help="room=21C")] = None,
     question: Annotated[str, typer.Option(metavar="TEXT", help="What this bake was to answer.")] = "",
     left_out: Annotated[str, typer.Option(metavar="REASON", help="Keep it out of rankings.")] = "",
-    page: Annotated[str, typer.Option("--from", metavar="FILE", help="A typed-up page, or - for standard input.")] = "",
+    page: Annotated[
+        str, typer.Option("--from", metavar="FILE", help="A typed-up page or a filled-in sheet; - for standard input.")
+    ] = "",
     preview: Preview = False,
 ) -> None:
     """Log a bake: how it was done and how it came out.
@@ -53,10 +59,23 @@ def command(
     Example: ovenleaf record market-roll --crumb 5 --crust 7 --dough-temp 24C --note tight
 
     Spoken: ovenleaf record market-roll crumb 5, crust 7, dough 24C, tight
+
+    Afterwards: ovenleaf record --from roll.txt
     """
-    from ovenleaf.jobs.record import BakedBefore, MarkOptions, Options, Told, page_bytes, record, revision_and_words
+    from ovenleaf.jobs.record import (
+        BakedBefore,
+        MarkOptions,
+        Options,
+        Told,
+        named_on,
+        page_bytes,
+        record,
+        revision_and_words,
+    )
     from ovenleaf.present.trial import recorded_screen
 
+    if not formula and not page:
+        raise Usage("FORMULA is missing: which was baked?", next=(Next("ovenleaf list", "the formulas of this book"),))
     context = current()
     revision, spoken = revision_and_words(words or [])
     marks = MarkOptions(
@@ -85,6 +104,8 @@ def command(
     data = None if not page else context.read_page() if page == "-" else page_bytes(context.cwd / Path(page), page)
     told = Told(options=options, words=spoken, page=data, source=page, typed=_behind(context.typed, formula))
     if context.interactive:
+        formula, revision = named_on(told, formula, revision)
+    if context.interactive and formula:
         revision = revision if preview else _which(formula, revision)
         if told.nothing:
             told = _asked(formula, revision, taster, new_taster=new_taster)
@@ -180,6 +201,8 @@ def _asked(formula: str, revision: str, taster: str, *, new_taster: bool) -> Tol
 
 def _behind(typed: tuple[str, ...], formula: str) -> str:
     """All that was typed behind the formula's name, to be repeated in a refusal."""
+    if not formula:
+        return f" {shlex.join(typed[typed.index('record') + 1 :])}"
     if formula not in typed:
         return ""
     rest = typed[typed.index(formula) + 1 :]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.evidence.ranking import outcome
+from ovenleaf.present.documents.common import findings_of
 
 if TYPE_CHECKING:
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.present.documents.common import Document
-    from ovenleaf.results import ShownTrial
+    from ovenleaf.results import Gaps, ShownTrial
 
 
 def trial(result: ShownTrial) -> Document:
@@ -31,12 +32,32 @@ def trial(result: ShownTrial) -> Document:
         "crust": of.crust,
         "score": of.score,
         "missing": list(view.missing),
+        "missing_to_compare": list(view.missing_to_compare),
         "log": list(page.log),
         "corrections": [
             {"field": m.field, "was": m.was, "now": m.now, "by": m.by, "at": m.at, "why": m.why}
             for m in page.corrections
         ],
         "left_out": page.left_out or None,
+    }
+
+
+def gaps(result: Gaps) -> Document:
+    """`list --gaps`: the trials that lack something, those that lack least first."""
+    return {
+        "format": "ovenleaf.gaps/1",
+        "looked_at": result.looked_at,
+        "repeatable": result.repeatable,
+        "comparable": result.comparable,
+        "trials": [
+            {
+                **trial_in_short(view.trial),
+                "missing": list(view.missing),
+                "missing_to_compare": list(view.missing_to_compare),
+            }
+            for view in result.rows
+        ],
+        "findings": findings_of(result.findings),
     }
 
 
