@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import QUICK, sheet
-from ovenleaf.domain.paper import is_paper, pages, printed_facts, read_paper
+from ovenleaf.domain.paper import is_paper, pages
+from ovenleaf.domain.paper_reading import printed_facts, read_paper
 from ovenleaf.domain.paper_said import headings, heard_from
 
 TODAY = date(2026, 11, 25)

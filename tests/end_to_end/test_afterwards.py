@@ -113,7 +113,7 @@ def test_yesterday_s_sheet_with_two_boxes_that_cannot_be_read(printed, hand_in, 
     page = (sample_book / "trials/market-roll/2026-11-24-noor.yaml").read_text()
     assert "entered: 2026-11-25T23:10:00+01:00" in page
     assert "  - bulk: at 03:28, 58 min to the divide" in page
-    assert "core" not in page
+    assert "core temperature" not in page
     assert "dough temperature" not in page
     golden("afterwards/show", oven("show last", cwd=sample_book, now=LATE).out)
 

@@ -6,20 +6,20 @@ import re
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import free_code, free_name, page_of, read_trials
-from ovenleaf.book.steps.handed_bake import HandedBake, check_day, heard, known_as, look_at
+from ovenleaf.book.steps.bakes import free_code, free_name, page_of
+from ovenleaf.book.steps.handed_bake import HandedBake, as_marked, check_day, heard, look_at, no_formula
 from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
-from ovenleaf.book.steps.recording import CannotRecord, check_said
+from ovenleaf.book.steps.recording import check_said
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.telling import NO_OPTIONS, MarkOptions, Options, said_by_options
-from ovenleaf.book.steps.which_bake import BakedBefore, InTheBook, NothingTold, WhichWasBaked
+from ovenleaf.book.steps.which_bake import BakedBefore, NothingTold, WhichWasBaked
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import mark_as_given
@@ -29,7 +29,6 @@ from ovenleaf.domain.paper_boxes import Heard
 from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.said import Said, in_words, together
 from ovenleaf.domain.trial import State, Trial
-from ovenleaf.errors import Next
 from ovenleaf.records.codec.trials import trial_text
 from ovenleaf.results import OnPaper, Recorded
 
@@ -98,7 +97,7 @@ def record(
     handed = None if told.page is None else look_at(told.page, told.source, formula, revision)
     if handed is not None:
         formula, revision = formula or handed.formula, revision or handed.revision
-    shelf = take(book.root, formula or _no_formula(told))
+    shelf = take(book.root, formula or no_formula(told.source))
     kept = _revision(shelf, revision, told)
     if told.nothing:
         raise NothingTold(shelf.name, at.date().isoformat())
@@ -108,13 +107,11 @@ def record(
     on_paper = Heard() if handed is None else heard(handed, sheet, at.date(), taster)
     said = _by_known_tasters(_said(told, on_paper, sheet, taster), taster, settle)
     check_said(said, sheet, book.page, at.date())
-    if handed is not None:
-        check_day(handed, said.bake_date, at.date())
+    check_day(handed, said.bake_date, at.date())
     if not revision:
         _refuse_older(shelf, kept, said.bake_date, told)
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
-    if handed is not None and handed.is_sheet:
-        trial = replace(_as_marked(book.root, trial, on_paper.code), entered=at.isoformat(timespec="seconds"))
+    trial = as_marked(book.root, trial, handed, on_paper.code, at)
     stamp = Stamp(by=who, at=at, verb="record", preview=preview)
     page = page_of(trial.name)
     ahead = put(
@@ -131,7 +128,7 @@ def record(
         newest=kept.name == newest(shelf).name,
         keeper="" if revision else _other_keeper(shelf, kept),
         newest_spoken=spoken(shelf.names, newest(shelf).name),
-        paper=None if handed is None or not handed.is_sheet else _paper(handed, on_paper),
+        paper=_paper(handed, on_paper),
         ahead=ahead,
     )
 
@@ -159,15 +156,6 @@ def named_on(told: Told, formula: str, revision: str) -> tuple[str, str]:
         return formula, revision
     handed = look_at(told.page, told.source, formula, revision)
     return formula or handed.formula, revision or handed.revision
-
-
-def _no_formula(told: Told) -> NoReturn:
-    source = told.source or "FILE"
-    raise CannotRecord(
-        "formula",
-        f"{source} does not say of which formula it is.",
-        next=(Next(f"ovenleaf record FORMULA --from {source}", "name it"),),
-    )
 
 
 def _newest_in_words(shelf: Shelf) -> tuple[str, str]:
@@ -204,16 +192,9 @@ def _said(told: Told, on_paper: Heard, sheet: Sheet, taster: str) -> Said:
     return together(said, said_by_options(told.options, taster))
 
 
-def _as_marked(root: Path, trial: Trial, code: str) -> Trial:
-    """The trial under the code on its sheet. Raises InTheBook where it, or that code, is there already."""
-    trials, _ = read_trials(root)
-    same = known_as(trial, tuple(one for one in trials if one.formula == trial.formula))
-    if same or any(one.code == code for one in trials):
-        raise InTheBook(same or code, same=bool(same))
-    return replace(trial, code=code or trial.code)
-
-
-def _paper(handed: HandedBake, on_paper: Heard) -> OnPaper:
+def _paper(handed: HandedBake | None, on_paper: Heard) -> OnPaper | None:
+    if handed is None or not handed.is_sheet:
+        return None
     return OnPaper(source=handed.source, printed=handed.printed, unread=on_paper.unread, kept=on_paper.kept)
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NoReturn
 
+from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.recording import CannotRecord, said_on_page
+from ovenleaf.book.steps.which_bake import InTheBook
 from ovenleaf.domain import paper
 from ovenleaf.domain.paper_boxes import Heard
+from ovenleaf.domain.paper_reading import printed_facts, read_paper
 from ovenleaf.domain.paper_said import headings, heard_from
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.errors import Next, PageRefused, Refusal
@@ -17,7 +20,8 @@ from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date, datetime
+    from pathlib import Path
 
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
@@ -87,7 +91,7 @@ def look_at(data: bytes, source: str, formula: str, revision: str) -> HandedBake
 
 
 def _sheet(text: str, source: str, formula: str) -> HandedBake:
-    found = [(before, page, paper.printed_facts(page)) for before, page in paper.pages(text)]
+    found = [(before, page, printed_facts(page)) for before, page in paper.pages(text)]
     names = tuple(facts.get("formula", "") for _, _, facts in found)
     wanted = [one for one in found if not formula or one[2].get("formula", "") == slug_of(formula)] or found[:1]
     if len(wanted) > 1:
@@ -122,7 +126,7 @@ def heard(handed: HandedBake, sheet: Sheet, today: date, taster: str) -> Heard:
     """All that was handed in tells. Raises PageRefused with every line that has to be written again."""
     if handed.told is not None:
         return handed.told
-    read_sheet = paper.read_paper(handed.page, headings(sheet), handed.before)
+    read_sheet = read_paper(handed.page, headings(sheet), handed.before)
     told = heard_from(read_sheet, sheet, today, taster)
     if told.doubts:
         lines = handed.page.split("\n")
@@ -144,9 +148,9 @@ def heard(handed: HandedBake, sheet: Sheet, today: date, taster: str) -> Heard:
     return told
 
 
-def check_day(handed: HandedBake, bake_date: str, today: date) -> None:
+def check_day(handed: HandedBake | None, bake_date: str, today: date) -> None:
     """Raise CannotRecord where a sheet that was not printed today does not say its day of baking."""
-    if not handed.is_sheet or bake_date or handed.printed == today.isoformat():
+    if handed is None or not handed.is_sheet or bake_date or handed.printed == today.isoformat():
         return
     command = f"ovenleaf record {handed.formula} --from {handed.source} --baked-on"
     raise CannotRecord(
@@ -157,7 +161,30 @@ def check_day(handed: HandedBake, bake_date: str, today: date) -> None:
     )
 
 
-def known_as(told: Trial, trials: tuple[Trial, ...]) -> str:
+def no_formula(source: str) -> NoReturn:
+    """Raise CannotRecord: neither the baker nor the file says of which formula it is."""
+    raise CannotRecord(
+        "formula",
+        f"{source} does not say of which formula it is.",
+        next=(Next(f"ovenleaf record FORMULA --from {source}", "name it"),),
+    )
+
+
+def as_marked(root: Path, trial: Trial, handed: HandedBake | None, code: str, at: datetime) -> Trial:
+    """The trial of a sheet under the code that was written on it, and with the time at which it was told.
+
+    Raises InTheBook where it, or another trial of that code, is there already.
+    """
+    if handed is None or not handed.is_sheet:
+        return trial
+    trials, _ = read_trials(root)
+    same = _known_as(trial, tuple(one for one in trials if one.formula == trial.formula))
+    if same or any(one.code == code for one in trials):
+        raise InTheBook(same or code, same=bool(same))
+    return replace(trial, code=code or trial.code, entered=at.isoformat(timespec="seconds"))
+
+
+def _known_as(told: Trial, trials: tuple[Trial, ...]) -> str:
     """The code of a trial that says just the same as `told`, of the same revision and day; "" if there is none."""
     same = (
         trial.code
