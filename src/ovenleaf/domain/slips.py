@@ -8,7 +8,6 @@ against what is usual for that; otherwise against what is usual for any bread.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -16,8 +15,10 @@ from ovenleaf.domain.batch import dough_in_batch
 from ovenleaf.domain.benchvalues import Heat
 from ovenleaf.domain.durations import Duration
 from ovenleaf.domain.figures import pct
+from ovenleaf.domain.heats import STANDING, heat_slips
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, share_of
+from ovenleaf.domain.slip import Band, Slip, band
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,51 +26,26 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slip:
-    """Something to ask about. `about` is what an answer is remembered under; `relative` is True where it
-    is the change that is asked about, and not the figure itself."""
-
-    about: str
-    message: str
-    relative: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """What is usual, lowest and highest, in percent of the flour."""
-
-    low: Decimal
-    high: Decimal
-
-    def holds(self, value: Decimal) -> bool:
-        """True for a value within, ends included."""
-        return self.low <= value <= self.high
-
-
-def _band(low: str, high: str) -> Band:
-    return Band(Decimal(low), Decimal(high))
-
-
-SALT = _band("1.4", "2.7")
-SALT_ON_DOUGH = _band("0.85", "1.45")
-ANY_WATER = _band("45", "92")
-YEAST_LEAN, YEAST_RICH = _band("0.02", "2.0"), _band("0.1", "3.2")
+SALT = band("1.4", "2.7")
+SALT_ON_DOUGH = band("0.85", "1.45")
+ANY_WATER = band("45", "92")
+YEAST_LEAN, YEAST_RICH = band("0.02", "2.0"), band("0.1", "3.2")
 # Yeast as instant, in percent, times the hours it works, counted as hours at 26 degrees.
-YEAST_HOURS = _band("0.25", "4.5")
+YEAST_HOURS = band("0.25", "4.5")
+WARM = Decimal(25)  # degrees C, where a step says none
 SUGAR, FAT = Decimal(35), Decimal(100)
 
 # What the name says the bread is, and how much water (in all) is usual for it.
 STYLES = (
-    (r"ciabatta|focaccia|pizza bianca", _band("68", "92")),
-    (r"bagel|pretzel|brezel", _band("46", "60")),
-    (r"brioche|challah|stollen|panettone|babka", _band("42", "68")),
-    (r"baguette", _band("62", "78")),
-    (r"bun|milk|sweet|enriched|toast|pan loaf|sandwich", _band("52", "70")),
-    (r"rye|roggen|vollkorn|whole ?grain|whole ?wheat|wholemeal", _band("62", "95")),
-    (r"flatbread|pita|naan|pizza", _band("52", "82")),
-    (r"roll|stick|plait", _band("54", "73")),
-    (r"levain|sourdough|country|hearth|loaf|bread", _band("60", "84")),
+    (r"ciabatta|focaccia|pizza bianca", band("68", "92")),
+    (r"bagel|pretzel|brezel", band("46", "60")),
+    (r"brioche|challah|stollen|panettone|babka", band("42", "68")),
+    (r"baguette", band("62", "78")),
+    (r"bun|milk|sweet|enriched|toast|pan loaf|sandwich", band("52", "70")),
+    (r"rye|roggen|vollkorn|whole ?grain|whole ?wheat|wholemeal", band("62", "95")),
+    (r"flatbread|pita|naan|pizza", band("52", "82")),
+    (r"roll|stick|plait", band("54", "73")),
+    (r"levain|sourdough|country|hearth|loaf|bread", band("60", "84")),
 )
 
 
@@ -85,6 +61,7 @@ def _absolute(sheet: Sheet) -> Iterator[Slip]:
     yield from _rich(sheet)
     yield from _makes(sheet)
     yield from _levain(sheet)
+    yield from heat_slips(sheet)
 
 
 def _salt(sheet: Sheet) -> Iterator[Slip]:
@@ -139,10 +116,10 @@ def _drunk_by_seeds(sheet: Sheet) -> Decimal:
 def usual_water(sheet: Sheet) -> tuple[str, Band]:
     """What is usual for a bread of that name, and the word in the name that says so; any bread otherwise."""
     name = f"{sheet.formula.name.replace('-', ' ')} {sheet.formula.title}".lower()
-    for pattern, band in STYLES:
+    for pattern, usual in STYLES:
         found = re.search(rf"\b(?:{pattern})", name)
         if found:
-            return f"a {found[0]}" if found[0][0] not in "aeiou" else f"an {found[0]}", band
+            return f"a {found[0]}" if found[0][0] not in "aeiou" else f"an {found[0]}", usual
     return "", ANY_WATER
 
 
@@ -185,7 +162,8 @@ def _hours_at_26(sheet: Sheet) -> Decimal:
         if isinstance(time, Duration) and any(
             word in step.name.lower() for word in ("bulk", "proof", "ferment", "rest")
         ):
-            degrees = heat.temperatures[0].celsius if isinstance(heat, Heat) else Decimal(25)
+            said = heat.temperatures[0].celsius if isinstance(heat, Heat) else WARM
+            degrees = said if STANDING.holds(said) else WARM  # a slip in the heat is asked about as one
             speed = CONTEXT.power(Decimal(2), CONTEXT.divide(degrees - 26, Decimal("9.44")))
             hours += time.high / 60 * speed
     return hours

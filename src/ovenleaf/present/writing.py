@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.compare.formula_diff import FormulaDiff
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.domain.slips import Slip
+    from ovenleaf.domain.slip import Slip
     from ovenleaf.results import Answered, Entered, Poured, Saved, Started, Tweaked, Written
 
 

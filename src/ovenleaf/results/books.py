@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.revision import RevisionName
-    from ovenleaf.domain.slips import Slip
+    from ovenleaf.domain.slip import Slip
     from ovenleaf.domain.trial import Trial
     from ovenleaf.evidence.ranking import Outcome
     from ovenleaf.findings import Finding

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.more import Numbers
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.domain.slips import Slip
+    from ovenleaf.domain.slip import Slip
     from ovenleaf.evidence.against import Against, Point
     from ovenleaf.evidence.ranking import Outcome, RankedRevision
     from ovenleaf.findings import Finding

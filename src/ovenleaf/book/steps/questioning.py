@@ -10,7 +10,7 @@ from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.opening import working_page
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Shelf, newest
-from ovenleaf.domain.slips import Slip, slips
+from ovenleaf.domain.slips import slips
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.codec.books import with_entry
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from ovenleaf.book.steps.signing import Stamp
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.slip import Slip
 
 
 def open_slips(root: Path, name: str, sheet: Sheet, before: Sheet | None, why: str) -> tuple[Slip, ...]:

@@ -11,7 +11,17 @@ from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.benchvalues import Heat
-from ovenleaf.domain.quantity import GRAMS_PER, Amount, AmountFault, Unit, amount, split_note, temperature
+from ovenleaf.domain.heats import out_of_reach
+from ovenleaf.domain.quantity import (
+    GRAMS_PER,
+    Amount,
+    AmountFault,
+    Temperature,
+    Unit,
+    amount,
+    split_note,
+    temperature,
+)
 from ovenleaf.domain.revision import is_slug
 from ovenleaf.domain.said import Said
 from ovenleaf.domain.scaling import FINAL
@@ -171,8 +181,12 @@ def check_weight(item: str, text: str) -> None:
 
 def _check_steps(said: Said) -> None:
     for name, text in said.steps:
-        for doubt in benchline.read(text).doubts:
+        line = benchline.read(text)
+        for doubt in line.doubts:
             raise CannotRecord("steps", f"{name}: {doubt}.")
+        for field in line.fields:
+            if isinstance(field.value, Heat | Temperature):
+                _check_reach("steps", field.name, field.value, f"{field.typed} in {name}")
 
 
 def _check_measured(said: Said) -> None:
@@ -212,13 +226,20 @@ def _is_count(text: str) -> bool:
 def _check_temperature(name: str, text: str) -> None:
     """A number without a scale is refused: 24 could be either."""
     heat = benchline.read(text).get("temperature")
-    if isinstance(heat, Heat):
-        return
     try:
-        temperature(text)
+        _check_reach(name, name, heat if isinstance(heat, Heat) else temperature(text), f"{name} {text}")
     except AmountFault as fault:
         if fault.kind == "no scale":
             raise CannotRecord(
                 name, f"{name} {text} has no scale: is it °C or °F?", f"Write {text}C or {text}F."
             ) from None
         raise CannotRecord(name, f"{name}: {text} is not a temperature.", "Write it as 24C, 24.5 C or 76F.") from None
+
+
+def _check_reach(about: str, name: str, value: Heat | Temperature, typed: str) -> None:
+    """A heat that no thermometer in a bakery shows is refused, with the slip it probably was."""
+    for degrees in value.temperatures if isinstance(value, Heat) else (value,):
+        probably = out_of_reach(name, degrees)
+        if probably is not None:
+            hint = "Say it again as it was, or leave it out."
+            raise CannotRecord(about, f"{typed} is out of reach of a bakery.", f"{probably} {hint}".lstrip())
