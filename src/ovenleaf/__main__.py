@@ -1,5 +1,5 @@
 """`python -m ovenleaf` is the same as `ovenleaf`."""
 
-from ovenleaf.cli.main import run
+from ovenleaf.cli.front import run
 
 run()

@@ -87,11 +87,6 @@ def main(argv: Sequence[str] | None = None) -> int:
     return handler.run(lambda: run_words(words), words)
 
 
-def run() -> None:
-    """What the installed program calls."""
-    raise SystemExit(main())
-
-
 def run_words(words: list[str]) -> None:
     """Run one command line to its end; whatever goes wrong is raised."""
     # Not typer's own `main`: that one turns Ctrl-C into a bare number before we could say what was saved.

@@ -40,6 +40,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("ingredient", f"{_HERE}.ingredient:command", "add an ingredient to the book's own list", "The book"),
     Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
     Command("check", f"{_HERE}.check:command", "look the whole book over for mistakes", "The book"),
+    Command("completion", f"{_HERE}.completion:command", "let the shell finish names at Tab", "The book"),
 )
 
 # What `ovenleaf` alone runs: what is in hand and what is due next. Not in the list.
