@@ -98,11 +98,13 @@ _NOT_OF_ITEM = (
 _ITEM = rf"(?P<item>[^\W\d_][\w'’-]*(?: (?!(?:{_NOT_OF_ITEM})\b)[^\W\d_][\w'’-]*){{0,3}})"
 _SO_MUCH = rf"(?P<amount>{FIGURE})\s?(?P<unit>{UNIT}) (?:(?P<more>more|extra|less|fewer) )?(?:of )?{_ITEM}"
 _FURTHER = rf" and {_SO_MUCH}"
+_BACK = "(?:held|holding|kept|keeping)"
 
 
 def _added(found: re.Match[str], text: str) -> Reading | None:
     """`+6 g water and 2 g salt`; only the first needs the sign or the word."""
-    less = found["sign"] in ("-", "−", "minus ") or found["more"] in ("less", "fewer")
+    sign = found["sign"] or ""
+    less = sign in ("-", "−", "minus ") or sign.endswith("back ") or found["more"] in ("less", "fewer")
     if not found["sign"] and not found["more"]:
         return None
     fields: list[Field] = []
@@ -182,7 +184,7 @@ def _speed(found: re.Match[str], text: str) -> Reading:
 RULES = (
     Rule(pattern=r"until (?P<sign>\S.*)", make=_until),
     Rule(
-        pattern=rf"(?P<sign>\+ ?|[-−]|plus |minus |(?:added|adding|add) (?:another )?)?{ABOUT}{_SO_MUCH}",
+        pattern=rf"(?P<sign>\+ ?|[-−]|plus |minus |(?:added|adding|add) (?:another )?|{_BACK} back )?{ABOUT}{_SO_MUCH}",
         make=_added,
     ),
     Rule(

@@ -1,0 +1,96 @@
+"""The steps of a dough in the order of the bench: what is made ahead, then the process. Knows no line and no clock."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain import benchline
+from ovenleaf.domain.benchvalues import Heat
+
+if TYPE_CHECKING:
+    from ovenleaf.domain.benchline import BenchLine
+    from ovenleaf.domain.formula import Formula
+    from ovenleaf.domain.percent import Worked
+
+
+class Kind(StrEnum):
+    """What becomes of time in a step: it stands ahead, is mixed, waited for, baked, or done and over."""
+
+    AHEAD = "ahead"
+    MIX = "mix"
+    WAIT = "wait"
+    BAKE = "bake"
+    HAND = "hand"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanStep:
+    """One step. `name` is that of the page, `said` how it is spoken of: a second fold is `fold 2`, a
+    preferment's hyphens are spaces."""
+
+    name: str
+    said: str
+    kind: Kind
+    line: BenchLine
+
+    @property
+    def is_cold(self) -> bool:
+        """True for a step that stands in the cold, by its name or its temperature."""
+        if any(word in self.name.lower() for word in _COLD):
+            return True
+        heat = self.line.get("temperature")
+        return isinstance(heat, Heat) and heat.temperatures[-1].celsius <= _FRIDGE
+
+
+_COLD = ("cold", "fridge", "retard", "chill")
+_FRIDGE = 10  # °C
+_KINDS = (
+    (Kind.BAKE, ("bake", "baking", "oven")),
+    (Kind.WAIT, ("bulk", "proof", "prove", "ferment", "rest", "autolyse", "rise", *_COLD)),
+    (Kind.MIX, ("mix", "knead")),
+)
+# What a page without steps is taken to go through.
+_USUAL = ("mix", "bulk", "divide", "shape", "final proof", "bake")
+
+
+def kind_of(name: str) -> Kind:
+    """The kind of a process step by its name.
+
+    >>> kind_of("second mix"), kind_of("cold proof"), kind_of("shape")
+    (<Kind.MIX: 'mix'>, <Kind.WAIT: 'wait'>, <Kind.HAND: 'hand'>)
+    """
+    low = name.lower()
+    return next((kind for kind, words in _KINDS if any(word in low for word in words)), Kind.HAND)
+
+
+def plan_of(formula: Formula, worked: Worked) -> tuple[PlanStep, ...]:
+    """All steps: preferments, soakers and bowls as the parts that stand ahead, then the process."""
+    ahead = tuple(
+        PlanStep(name=part.name, said=part.name.replace("-", " "), kind=Kind.AHEAD, line=benchline.read(part.rest))
+        for part in worked.parts
+    )
+    steps = [(step.name, step.line) for step in formula.process] or [(name, benchline.read("")) for name in _USUAL]
+    seen: Counter[str] = Counter()
+    process = []
+    for name, line in steps:
+        seen[name] += 1
+        said = name if seen[name] == 1 else f"{name} {seen[name]}"
+        process.append(PlanStep(name=name, said=said, kind=kind_of(name), line=line))
+    return (*ahead, *process)
+
+
+def following(plan: tuple[PlanStep, ...], step: PlanStep) -> PlanStep | None:
+    """The step after this one; after what stands ahead, the first of the process."""
+    process = [one for one in plan if one.kind is not Kind.AHEAD]
+    if step.kind is Kind.AHEAD:
+        return process[0] if process else None
+    place = process.index(step) + 1
+    return process[place] if place < len(process) else None
+
+
+def before(plan: tuple[PlanStep, ...], one: PlanStep, other: PlanStep) -> bool:
+    """True if `one` stands before `other` in the plan."""
+    return plan.index(one) < plan.index(other)
