@@ -109,6 +109,11 @@ def play(context: Context) -> Iterator[None]:
         _current.set(before)
 
 
+def later_now() -> datetime:
+    """The time it is by now, for a command that runs on: the clock again, or that of the diary being played."""
+    return current().now if _played.get() is not None else _now()
+
+
 def forget() -> None:
     """No command is running any more."""
     _current.set(None)

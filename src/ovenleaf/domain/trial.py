@@ -111,6 +111,11 @@ class Trial:
     pin: str = ""
 
     @property
+    def day(self) -> str:
+        """The day it belongs to: that of baking; until it is baked, that of its beginning; "" if neither is told."""
+        return self.bake_date or self.started[: len("2026-11-18")]
+
+    @property
     def dough(self) -> str:
         """The code of the dough: the same for trials that share one mixing."""
         return self.shares_dough_with or self.code

@@ -146,7 +146,7 @@ def rank(trials: Iterable[Trial], weights: Weights, scale: ScoreScale) -> Rankin
         Ranked(place=place, tied=tied, trial=trial, outcome=result)
         for (trial, result, _), (place, tied) in zip(kept, places, strict=True)
     )
-    return Ranking(rows=rows, left_out=tuple(sorted(left_out, key=lambda row: (row[0].bake_date, row[0].name))))
+    return Ranking(rows=rows, left_out=tuple(sorted(left_out, key=lambda row: (row[0].day, row[0].name))))
 
 
 def _places(scores: Sequence[Decimal]) -> list[tuple[int, bool]]:

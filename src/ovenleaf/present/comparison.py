@@ -129,7 +129,7 @@ def _baked(result: Diff) -> str:
         )
         for row in result.bakes
     ]
-    heading = ("", *(f"{trial.code}, {short_date(trial.bake_date)}" for trial in (left, right)), "")
+    heading = ("", *(f"{trial.code}, {short_date(trial.day)}" for trial in (left, right)), "")
     several = max(result.before.doughs, result.after.doughs) > 1
     title = "As it was baked, the last bake of each" if several else "As it was baked"
     if not lines:

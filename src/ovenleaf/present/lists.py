@@ -70,7 +70,7 @@ def _trial_row(trial: Trial, revision: str, outcome: Outcome) -> tuple[str, str,
     state = "" if trial.state.value == "done" else f", {trial.state.value}"
     if trial.left_out:
         result = "left out"
-    return trial.code, short_date(trial.bake_date), f"{what}{state}", result
+    return trial.code, short_date(trial.day), f"{what}{state}", result
 
 
 def now_screen(result: Now) -> str:

@@ -74,7 +74,7 @@ def _row(result: RankedTrials, row: Ranked) -> tuple[str, str, str, str, str]:
 
 def _trial_words(result: RankedTrials, trial: Trial) -> str:
     what = f"{trial.formula}, " if len(result.formulas) != 1 else ""
-    return f"{trial.code}, {short_date(trial.bake_date)}, {what}{spoken(result, trial.formula, trial.revision)}"
+    return f"{trial.code}, {short_date(trial.day)}, {what}{spoken(result, trial.formula, trial.revision)}"
 
 
 def spoken(result: RankedTrials, formula: str, revision: str) -> str:

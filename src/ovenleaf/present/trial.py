@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.trial import Marks, Trial
-    from ovenleaf.results import OnPaper, Recorded, Scored, ShownTrial
+    from ovenleaf.results import Finished, OnPaper, Recorded, Scored, ShownTrial
 
 NOT_PLANNED = "not planned"
 
@@ -84,6 +84,49 @@ def scored_screen(result: Scored) -> str:
         "\n".join(filter(None, (wrap(first), changed))),
         marks_block(trial, result.book),
         next_block((Next(f"ovenleaf rank {trial.formula}", "all its bakes"),)),
+    )
+
+
+_CLOSED = {State.CUT_SHORT: "Cut short", State.GIVEN_UP: "Given up"}
+
+
+def finished_screen(result: Finished) -> str:
+    """A bake was closed."""
+    view = result.view
+    trial = view.trial
+    label = f"trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}"
+    if trial.state in _CLOSED:
+        head = f"{_CLOSED[trial.state]}: {label}, {date_words(trial.bake_date)}."
+    else:
+        head = f"Finished: {label}, baked {date_words(trial.bake_date)}."
+    held = f"Still in hand: {join_words(result.others)}." if result.others else ""
+    return blocks(
+        ahead(result),
+        "\n".join(filter(None, (wrap(head), _kept_out(trial), held))),
+        *_bake_blocks(view, result.book),
+        _unconfirmed(view),
+        "" if trial.state in _CLOSED else _missing(view),
+        next_block(_after_closing(trial)),
+    )
+
+
+def _kept_out(trial: Trial) -> str:
+    if not trial.left_out:
+        return ""
+    return wrap(f"Because: {trial.left_out}. It is kept, can be found, and is left out of rankings, which say so.")
+
+
+def _after_closing(trial: Trial) -> tuple[Next, ...]:
+    if trial.state in _CLOSED:
+        return (
+            Next(f"ovenleaf jot --trial {trial.code} in the oven", "to go on with it"),
+            Next(f"ovenleaf finish {trial.code}", "to finish it as it came out"),
+        )
+    if not trial.scores:
+        return (Next(f"ovenleaf score {trial.code} --crumb N --crust N", "when it is tasted"),)
+    return (
+        Next(f"ovenleaf score {trial.code} --taster NAME --crumb N --crust N", "what another taster says"),
+        Next(f"ovenleaf rank {trial.formula}", "all its bakes"),
     )
 
 

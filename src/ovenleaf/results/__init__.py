@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from ovenleaf.results.bakes import BegunBake as BegunBake
+from ovenleaf.results.bakes import Finished as Finished
+from ovenleaf.results.bakes import Jotted as Jotted
 from ovenleaf.results.bakes import OnPaper as OnPaper
 from ovenleaf.results.bakes import Recorded as Recorded
 from ovenleaf.results.bakes import Scored as Scored
 from ovenleaf.results.bakes import ShownTrial as ShownTrial
+from ovenleaf.results.bakes import TakenBack as TakenBack
 from ovenleaf.results.books import Answered as Answered
 from ovenleaf.results.books import CheckReport as CheckReport
 from ovenleaf.results.books import Gaps as Gaps

@@ -8,9 +8,16 @@ from typing import TYPE_CHECKING
 from ovenleaf.results.common import Written
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from ovenleaf.compare.trial_view import TrialView
+    from ovenleaf.domain.bench_log import Runs
+    from ovenleaf.domain.bench_plan import PlanStep
     from ovenleaf.domain.book import BookPage
-    from ovenleaf.domain.trial import Marks
+    from ovenleaf.domain.hearing import Heard
+    from ovenleaf.domain.scaling import Bowl
+    from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Marks, Trial
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,3 +60,52 @@ class ShownTrial:
 
     view: TrialView
     book: BookPage
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BegunBake(Written):
+    """A bake that was begun. `ahead_bowls` are what is made before the process, weighed for this batch where its size
+    is known; `of_page`: the batch is the page's own; `shared` is the trial whose dough this is, or None."""
+
+    trial: Trial
+    sheet: Sheet
+    plan: tuple[PlanStep, ...]
+    at: datetime
+    ahead_bowls: tuple[Bowl, ...] = ()
+    of_page: bool = False
+    shared: Trial | None = None
+    runs: Runs = ()
+    newest: bool = True
+    keeper: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Jotted(Written):
+    """A line that was added to a trial. `others` are the codes of other bakes in hand; `named` is True where the
+    trial was named; `before` are the bytes of its page before, for taking the line back."""
+
+    trial: Trial
+    label: str
+    heard: tuple[Heard, ...]
+    words: str
+    resumed: bool
+    others: tuple[str, ...]
+    named: bool
+    before: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenBack(Written):
+    """A line that was taken back: it stays in the log, with a word."""
+
+    code: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finished(Written):
+    """A bake that was closed. `others` are the codes of bakes still in hand."""
+
+    view: TrialView
+    book: BookPage
+    others: tuple[str, ...] = ()

@@ -57,7 +57,7 @@ def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ..
             trials.append(read_one(root, page))
         except Refusal as refusal:
             findings += refused(page, refusal)
-    return tuple(sorted(trials, key=lambda trial: (trial.bake_date, trial.name))), tuple(findings)
+    return tuple(sorted(trials, key=lambda trial: (trial.day, trial.name))), tuple(findings)
 
 
 def read_one(root: Path, page: str) -> Trial:
@@ -115,14 +115,14 @@ def _meant(typed: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
     if by_name := tuple(trial for trial in trials if trial.name == typed):
         return by_name
     formula, _, day = typed.replace("/", " ").rpartition(" ")
-    return tuple(t for t in trials if is_day(day) and t.formula == slug_of(formula) and t.bake_date == day)
+    return tuple(t for t in trials if is_day(day) and t.formula == slug_of(formula) and t.day == day)
 
 
 def _may_be(root: Path, page: str, typed: str, named: tuple[Trial, ...]) -> bool:
     """True for a page that cannot be read but, by its name or its code line, may be the trial that is meant."""
     if typed.lower() == "last":
         day = page.rsplit("/", 1)[-1][: len("2026-11-18")]
-        return not named or day >= named[0].bake_date
+        return not named or day >= named[0].day
     if is_day(typed[-len("2026-11-18") :]):
         return page.startswith(f"{TRIALS}/{typed.replace(' ', '/')}-")
     return page == page_of(typed) or code_on(root, page) == typed.upper()

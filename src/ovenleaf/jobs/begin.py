@@ -1,0 +1,182 @@
+"""Begin a bake: a trial in hand, with a code for tape and tub, pinned to the exact revision."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.bakes import free_code, free_name, page_of, read_trials
+from ovenleaf.book.steps.batching import BatchOptions, batch_told
+from ovenleaf.book.steps.benching import in_hand
+from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
+from ovenleaf.book.steps.pages import schema_line
+from ovenleaf.book.steps.sheets import kept_sheet
+from ovenleaf.book.steps.shelf import as_typed, is_draft, newest, revision_of, spoken, take
+from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.weighing import scale_of
+from ovenleaf.domain.batch import flour_in_batch
+from ovenleaf.domain.bench_plan import plan_of
+from ovenleaf.domain.revision import revision_name
+from ovenleaf.domain.scaling import weigh_up
+from ovenleaf.domain.trial import State, Trial
+from ovenleaf.errors import ExitCode, Next, Refusal
+from ovenleaf.records.codec.trials import trial_text
+from ovenleaf.results import BegunBake
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from ovenleaf.book.steps.opening import OpenBook
+    from ovenleaf.book.steps.shelf import Kept, Shelf
+    from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.scaling import Bowl
+    from ovenleaf.domain.sheet import Sheet
+
+__all__ = ["BatchOptions", "BeginOptions", "BegunAlready", "WhichToBake", "begin"]
+
+SLIP = timedelta(minutes=30)  # a second bake of the same formula so soon is asked about
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeginOptions:
+    """What `begin` was told; "" is not told. `another` says that a second bake at the same time is meant;
+    `typed` is all behind the formula's name as it was typed, for a refusal that repeats the command."""
+
+    batch: BatchOptions = BatchOptions()  # noqa: RUF009  (frozen)
+    question: str = ""
+    another: bool = False
+    typed: str = ""
+
+
+class WhichToBake(Refusal):
+    """The page was edited since its last revision: which of the two is baked? Facts: `formula`, `typed`."""
+
+    def __init__(self, formula: str, spoken: str, typed: str, told: str) -> None:
+        super().__init__(
+            f"Not begun: the page of {formula} was edited by hand since {spoken}. Which do you bake?",
+            next=(
+                Next(f"ovenleaf begin {formula} {typed}{told}", f"{spoken}, as it was saved"),
+                Next(f'ovenleaf save {formula} --why "..."', "keep what the page says now, then begin"),
+            ),
+        )
+        self.formula = formula
+        self.typed = typed
+
+
+class BegunAlready(Refusal):
+    """The same formula was begun minutes ago. Facts: `formula`, `code`, `minutes`."""
+
+    def __init__(self, formula: str, code: str, minutes: int, told: str) -> None:
+        ago = f"{minutes} min ago" if minutes else "just now"
+        super().__init__(
+            f"Not begun: {formula} was begun {ago}, as {code}, and is in hand.",
+            next=(
+                Next(f"ovenleaf jot --trial {code} LINE", "a line for that one"),
+                Next(f"ovenleaf begin {formula}{told} --another", "a second dough, meant so"),
+            ),
+        )
+        self.formula = formula
+        self.code = code
+        self.minutes = minutes
+
+
+class NotSettled(Refusal):
+    """A combined revision whose questions are not settled cannot be begun. Facts: `formula`, `items`."""
+
+    exit_code = ExitCode.OPEN
+
+    def __init__(self, formula: str, items: tuple[str, ...], own: tuple[str, ...]) -> None:
+        super().__init__(
+            f"Not begun: this revision of {formula} has open questions: {', '.join(items)}.",
+            next=tuple(Next(f"ovenleaf begin {formula} {name}", "one baker's own") for name in own),
+        )
+        self.formula = formula
+        self.items = items
+
+
+def begin(
+    given: Path | None,
+    start: Path,
+    formula: str,
+    revision: str,
+    options: BeginOptions,
+    *,
+    baker: str,
+    at: datetime,
+    preview: bool = False,
+) -> BegunBake:
+    """Open a trial in hand. Raises WhichToBake, BegunAlready, NotSettled, CannotBegin, the refusals of its steps."""
+    book = open_book(given, start)
+    who = settle_baker(book.root, baker)
+    pantry = open_pantry(book.root)
+    shelf = take(book.root, formula)
+    kept = _revision(shelf, revision, options)
+    sheet = kept_sheet(shelf, kept, pantry)
+    if sheet.formula.open:
+        raise NotSettled(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
+    if not options.another:
+        _refuse_second(book, shelf.name, at, options.typed)
+    batch, of_page = batch_told(options.batch, sheet)
+    trial = _trial(book, shelf, kept, who, at, batch, options)
+    stamp = Stamp(by=who, at=at, verb="begin", preview=preview)
+    page = page_of(trial.name)
+    text = schema_line("trial", page) + trial_text(trial)
+    ahead = put(book.root, {page: text}, stamp, f"{trial.formula} {trial.code} ({who}): begun", expect={page: None})
+    return BegunBake(
+        trial=trial,
+        sheet=sheet,
+        plan=plan_of(sheet.formula, sheet.worked),
+        at=at,
+        ahead_bowls=_bowls(book, sheet, trial, pantry),
+        of_page=of_page,
+        newest=kept.name == newest(shelf).name,
+        keeper="" if revision else _other_keeper(shelf, kept),
+        ahead=ahead,
+    )
+
+
+def _revision(shelf: Shelf, revision: str, options: BeginOptions) -> Kept:
+    if not revision and shelf.kept and is_draft(shelf):
+        name = newest(shelf).name
+        raise WhichToBake(shelf.name, spoken(shelf.names, name), as_typed(shelf.names, name), options.typed)
+    return revision_of(shelf, revision)
+
+
+def _refuse_second(book: OpenBook, formula: str, at: datetime, told: str) -> None:
+    """A second bake of the formula within minutes is more likely the same one, typed twice."""
+    trials, _ = read_trials(book.root, formula)
+    for trial in in_hand(trials):
+        begun = datetime.fromisoformat(trial.started)
+        if begun.tzinfo is not None and timedelta(0) <= at - begun < SLIP:
+            raise BegunAlready(formula, trial.code, (at - begun) // timedelta(minutes=1), told)
+
+
+def _other_keeper(shelf: Shelf, kept: Kept) -> str:
+    keeper = revision_name(shelf.keeper)
+    return "" if keeper is None or keeper == kept.name else spoken(shelf.names, keeper)
+
+
+def _trial(
+    book: OpenBook, shelf: Shelf, kept: Kept, who: str, at: datetime, batch: str, options: BeginOptions
+) -> Trial:
+    return Trial(
+        name=free_name(book.root, shelf.name, at.date().isoformat(), who),
+        formula=shelf.name,
+        revision=str(kept.name),
+        code=free_code(book.root),
+        baker=who,
+        question=options.question,
+        state=State.IN_HAND,
+        started=at.isoformat(timespec="seconds"),
+        batch=batch,
+        pin=kept.pin,
+    )
+
+
+def _bowls(book: OpenBook, sheet: Sheet, trial: Trial, pantry: Pantry) -> tuple[Bowl, ...]:
+    """What is made ahead of the process, weighed for this batch; none where its size is not known."""
+    flour = flour_in_batch(trial.batch, sheet.worked)
+    if flour is None or not sheet.worked.parts:
+        return ()
+    return weigh_up(sheet.worked, flour, scale_of("", book.page.scales), pantry)[:-1]

@@ -1,0 +1,128 @@
+"""A bake as it happens: what was begun, and what was understood of each line, told back in sentences."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.bench_plan import Kind
+from ovenleaf.domain.bench_run import planned_time
+from ovenleaf.domain.figures import grams
+from ovenleaf.domain.schedule import later
+from ovenleaf.errors import Next
+from ovenleaf.present.bench_words import sentences, when
+from ovenleaf.present.formula import revision_words
+from ovenleaf.present.screen import blocks, clock, date_words, join_words, next_block, wrap
+from ovenleaf.present.writing import ahead
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from ovenleaf.domain.bench_plan import PlanStep
+    from ovenleaf.domain.hearing import Heard
+    from ovenleaf.domain.scaling import Bowl
+    from ovenleaf.results import BegunBake, Jotted, TakenBack
+
+
+def begun_screen(result: BegunBake) -> str:
+    """A bake was begun: its code, what is to be done now, and what after that."""
+    trial, sheet = result.trial, result.sheet
+    day = f"{date_words(trial.started)}, {clock(result.at)}"
+    head = [
+        f"Begun: {sheet.formula.label}, {revision_words(sheet)}, {day}.",
+        f"Code for tape, tub and photographs: {trial.code}",
+        _batch(result),
+        _which(result),
+        f"Question: {trial.question}" if trial.question else "",
+    ]
+    return blocks(
+        ahead(result),
+        "\n".join(wrap(line) for line in head if line),
+        _now(result),
+        next_block(_next(result)),
+    )
+
+
+def _batch(result: BegunBake) -> str:
+    if not result.trial.batch:
+        return "How big the batch is was not told; the page does not say. Tell it: jot 600 g flour."
+    if result.of_page:
+        return f"Batch: {result.trial.batch}, as the page has it."
+    return f"Batch: {result.trial.batch}."
+
+
+def _which(result: BegunBake) -> str:
+    if result.keeper:
+        return f"No revision was named, so the newest was taken. The keeper is {result.keeper}."
+    return "" if result.newest else "This is not the newest revision; it was named."
+
+
+def _now(result: BegunBake) -> str:
+    """What is made ahead comes first; without that, the first step of the process."""
+    process = [step for step in result.plan if step.kind is not Kind.AHEAD]
+    standing = [step for step in result.plan if step.kind is Kind.AHEAD]
+    if standing:
+        bowls = {bowl.name: bowl for bowl in result.ahead_bowls}
+        now = "\n".join(_standing(step, bowls.get(step.name)) for step in standing)
+        after = f"{process[0].said}, {_about(result.at, standing)}" if process else ""
+    else:
+        now = wrap(_planned(process[0]), 2, hanging=2)
+        after = _planned(process[1]) if len(process) > 1 else ""
+    return f"Now\n{now}" + (f"\nAfter that\n{wrap(after, 2, hanging=2)}" if after else "")
+
+
+def _standing(step: PlanStep, bowl: Bowl | None) -> str:
+    lines = f": {', '.join(f'{grams(line.grams)} {line.item}' for line in bowl.lines)}" if bowl else ""
+    rest = f"then {in_degrees(step.line.typed)}" if step.line.typed else ""
+    told = [wrap(f"{step.said}{lines}", 2, hanging=2), wrap(rest, 2, hanging=2) if rest else ""]
+    return "\n".join(filter(None, told))
+
+
+def _about(at: datetime, standing: list[PlanStep]) -> str:
+    """When what stands ahead is ready, as far as its lines say."""
+    minutes = [time.low for step in standing if (time := planned_time(step)) is not None]
+    return f"about {when(later(at, max(minutes)), at)}" if minutes else "when they are ready"
+
+
+def _planned(step: PlanStep) -> str:
+    return f"{step.said}: {in_degrees(step.line.typed)}" if step.line.typed else step.said
+
+
+def in_degrees(text: str) -> str:
+    """A line of a page as a screen shows it: `26 C` with its degree sign."""
+    return re.sub(r"(\d) ?([CF])\b", r"\1 °\2", text)
+
+
+def _next(result: BegunBake) -> tuple[Next, ...]:
+    standing = next((step for step in result.plan if step.kind is Kind.AHEAD), None)
+    line = f"{standing.said} mixed 21C" if standing else "mixed, dough 25C"
+    return (Next(f"ovenleaf jot {line}", "when it is, as you say it"), Next("ovenleaf jot", "the bench prompt"))
+
+
+def jotted_screen(result: Jotted, *, prompt: bool = False) -> str:
+    """What was understood of a line, each part of it with its time; `prompt` leaves the code out and sets it in."""
+    told = [_part(result, heard, prompt) for heard in result.heard]
+    back = "Taken up again: it is in hand." if result.resumed else ""
+    return "\n".join(filter(None, (ahead(result), wrap(back, 2 if prompt else 0), *told)))
+
+
+def _part(result: Jotted, heard: Heard, prompt: bool) -> str:
+    others = bool(result.others) or result.trial.state.value != "in hand"
+    dough = f"{result.trial.code}, {result.label[:1].lower()}{result.label[1:]}" if others else result.trial.code
+    time = when(heard.at, heard.told)
+    late = f", told at {clock(heard.told)}" if heard.at != heard.told else ""
+    head = f"{time}{late}." if prompt else f"{dough}, {time}{late}."
+    first, *rest = sentences(heard, result.trial.code, prompt=prompt)
+    indent = 2 if prompt else 0
+    return "\n".join((wrap(f"{head} {first}", indent), *(wrap(line, indent) for line in rest)))
+
+
+def prompt_head(code: str, label: str, others: tuple[str, ...]) -> str:
+    """How the bench prompt opens."""
+    more = f" Begin a line with {join_words(others, 'or')} to speak of another dough." if others else ""
+    return wrap(f"{code}, {label[:1].lower()}{label[1:]}. One line at a time; an empty line ends.{more}")
+
+
+def taken_back_words(result: TakenBack) -> str:
+    """A line was taken back."""
+    return f"  Taken back: {result.words}."
