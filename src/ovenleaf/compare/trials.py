@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.trial import Correction
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -75,6 +77,19 @@ def lost(before: Trial, after: Trial) -> tuple[str, ...]:
         if not kept and key not in named:
             gone.append(key)
     return tuple(gone)
+
+
+def undone(before: Trial, now: Trial, *, by: str, at: str, why: str) -> tuple[Correction, ...]:
+    """The corrections that name each value as it goes back from what it is `now` to what it was `before`.
+
+    The log and the corrections themselves never go back.
+    """
+    old, new = trial_facts(before), trial_facts(now)
+    return tuple(
+        Correction(field=field, was=new.get(field, ""), now=old.get(field, ""), by=by, at=at, why=why)
+        for field in dict.fromkeys((*old, *new))
+        if old.get(field) != new.get(field) and _list_of(field) in ("", "steps")
+    )
 
 
 def _list_of(key: str) -> str:

@@ -11,8 +11,9 @@ from ovenleaf.book.steps.bakes import page_of, read_trials
 from ovenleaf.book.steps.benching import addressed, bench_of, in_hand, page_with, trial_meant
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.signing import Stamp, put
-from ovenleaf.book.steps.taking_back import Taker, line_taken_back
+from ovenleaf.book.steps.taking_back import line_taken_back
 from ovenleaf.book.write_faults import Changed
+from ovenleaf.compare.trials import undone
 from ovenleaf.domain.hearing import hear
 from ovenleaf.domain.log import LogLine, log_line
 from ovenleaf.errors import Next, Refusal
@@ -150,9 +151,9 @@ def take_back(given: Path | None, start: Path, jotted: Jotted, *, baker: str, at
     before = read(decode(jotted.before, page), path=page)
     if replace(read_trial(now), log=(), corrections=()) != replace(jotted.trial, log=(), corrections=()):
         raise NotTheLast(jotted.trial.code)
-    taker = Taker(by=who, at=at, why="taken back at the bench")
-    text = line_taken_back(before, now, _logged(jotted), taker).text
     stamp = Stamp(by=who, at=at, verb="jot")
+    going = undone(read_trial(before), read_trial(now), by=who, at=stamp.saved, why="taken back at the bench")
+    text = line_taken_back(before, now, _logged(jotted), going, by=who, at=at).text
     subject = _subject(jotted.trial, who, f"taken back: {jotted.words}")
     ahead = put(book.root, {page: text}, stamp, subject, expect={page: data})
     return TakenBack(code=jotted.trial.code, words=jotted.words, ahead=ahead)

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials, refused
+from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import formula_names, is_draft, newest, shelf_of, spoken, spoken_of
@@ -15,6 +16,7 @@ from ovenleaf.records.upgrade import NEWER
 from ovenleaf.results import ListedFormula, Listing
 
 if TYPE_CHECKING:
+    from datetime import datetime
     from pathlib import Path
 
     from ovenleaf.findings import Finding
@@ -22,21 +24,24 @@ if TYPE_CHECKING:
 LAST = 8
 
 
-def listing(given: Path | None, start: Path) -> Listing:
-    """All formulas by name, and the last few trials. A broken page is told of and stops nothing."""
+def listing(given: Path | None, start: Path, at: datetime) -> Listing:
+    """What is in hand, all formulas by name, and the last few trials. A broken page is told of and stops nothing."""
     book = open_book(given, start)
     trials, findings = read_trials(book.root)
     counts = Counter(trial.formula for trial in trials)
     faults: list[Finding] = list(findings)
     formulas = tuple(_listed(book.root, name, counts[name], faults) for name in formula_names(book.root))
     last = trials[-LAST:]
+    held, unread = held_of(book, trials)
     return Listing(
         book=book.page,
         formulas=formulas,
         trials=tuple((trial, outcome(trial.scores, book.page.weights)) for trial in last),
         spoken=spoken_of(book.root, last),
         trial_count=len(trials),
-        findings=tuple(faults),
+        findings=(*faults, *unread),
+        now=at.isoformat(timespec="seconds"),
+        in_hand=held,
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, journal, layout, settings
 from ovenleaf.book.steps.bakes import read_trials, refused
+from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
 from ovenleaf.domain.trial import State
@@ -25,16 +26,17 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
     trials, findings = read_trials(book.root)
     names = formula_names(book.root)
     drafts, broken = _drafts(book.root, names)
+    held, unread = held_of(book, trials)
     baked = [trial for trial in trials if trial.state is State.DONE]
     return Now(
         book=book.page,
-        now=at.isoformat(timespec="minutes"),
-        in_hand=tuple(trial for trial in trials if trial.state is State.IN_HAND),
+        now=at.isoformat(timespec="seconds"),
+        in_hand=held,
         drafts=drafts,
         unsaved=_unsaved(book.root),
         last=baked[-1] if baked else None,
         cut_off=_cut_off(book.root),
-        findings=(*findings, *broken),
+        findings=(*findings, *broken, *unread),
         formulas=len(names),
         trials=len(trials),
     )

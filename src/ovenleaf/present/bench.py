@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_plan import Kind
@@ -10,7 +9,7 @@ from ovenleaf.domain.bench_run import planned_time
 from ovenleaf.domain.figures import grams
 from ovenleaf.domain.schedule import later
 from ovenleaf.errors import Next
-from ovenleaf.present.bench_words import sentences, when
+from ovenleaf.present.bench_words import about, in_degrees, sentences, when
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.screen import blocks, clock, date_words, join_words, next_block, wrap
 from ovenleaf.present.writing import ahead
@@ -81,16 +80,11 @@ def _standing(step: PlanStep, bowl: Bowl | None) -> str:
 def _about(at: datetime, standing: list[PlanStep]) -> str:
     """When what stands ahead is ready, as far as its lines say."""
     minutes = [time.low for step in standing if (time := planned_time(step)) is not None]
-    return f"about {when(later(at, max(minutes)), at)}" if minutes else "when they are ready"
+    return about(later(at, max(minutes)), at) if minutes else "when they are ready"
 
 
 def _planned(step: PlanStep) -> str:
     return f"{step.said}: {in_degrees(step.line.typed)}" if step.line.typed else step.said
-
-
-def in_degrees(text: str) -> str:
-    """A line of a page as a screen shows it: `26 C` with its degree sign."""
-    return re.sub(r"(\d) ?([CF])\b", r"\1 °\2", text)
 
 
 def _next(result: BegunBake) -> tuple[Next, ...]:

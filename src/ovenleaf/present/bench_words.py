@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_clock import minutes_between
@@ -28,6 +29,7 @@ from ovenleaf.domain.numbers import number, plain
 from ovenleaf.present.screen import clock
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from datetime import datetime
 
     from ovenleaf.domain.hearing import Heard
@@ -48,18 +50,34 @@ def when(at: datetime, now: datetime) -> str:
     return f"{near} {clock(here)}" if abs(days) < 7 else f"{here.day}.{here.month}. {clock(here)}"
 
 
+def about(at: datetime, now: datetime) -> str:
+    """About when: `about 07:36`, `about 07:36 tomorrow`, `about 07:15 on Sunday`."""
+    here = at.astimezone(now.tzinfo)
+    days = (here.date() - now.date()).days
+    near = {0: "", 1: " tomorrow", -1: " yesterday"}.get(days, f" on {_DAYS[here.weekday()]}")
+    return f"about {clock(here)}{near}"
+
+
 def sentences(heard: Heard, code: str, *, prompt: bool = False) -> tuple[str, ...]:
     """What was understood, line by line: steps and readings in the first, then one line for each other thing."""
     first: list[str] = []
     lines: list[str] = []
-    for echo in heard.echoes:
+    for echo in _with_heat(heard.echoes):
         said = _said(echo, heard, code, prompt)
-        if isinstance(echo, Ended | Folded | Measured) and not lines:
+        ahead = isinstance(echo, Begun) and not first and echo.step.kind is Kind.AHEAD
+        if (isinstance(echo, Ended | Folded | Measured) or ahead) and not lines:
             first.append(said)
         else:
             lines.append(said)
     told = (" ".join(first), *lines) if first else tuple(lines)
     return told or ("Noted.",)
+
+
+def _with_heat(echoes: tuple[Echo, ...]) -> Iterator[Echo]:
+    """What was made ahead is told before its temperature."""
+    ahead = [echo for echo in echoes if isinstance(echo, Begun) and echo.step.kind is Kind.AHEAD]
+    yield from ahead
+    yield from (echo for echo in echoes if echo not in ahead)
 
 
 def _said(echo: Echo, heard: Heard, code: str, prompt: bool) -> str:
@@ -103,7 +121,7 @@ def degrees(text: str) -> str:
 
 def _begun(echo: Begun, heard: Heard) -> str:
     name = _capital(echo.step.said)
-    look = f"about {when(echo.look, heard.told)}" if echo.look else ""
+    look = about(echo.look, heard.told) if echo.look else ""
     sign = f": {echo.until}" if echo.until else ""
     past = echo.look is not None and echo.look < heard.told
     if echo.step.kind is Kind.AHEAD:
@@ -138,7 +156,7 @@ def _ended(echo: Ended) -> str:
 
 def _measured(echo: Measured, prompt: bool) -> str:
     shown = show(Field(name=echo.name, value=echo.value))
-    name = {"ph": "", "temperature": "At"}.get(echo.name, _capital(echo.name))
+    name = {"ph": "", "temperature": f"{_capital(echo.step)} at"}.get(echo.name, _capital(echo.name))
     where = f" in {echo.step}" if echo.step and echo.name in ("dough temperature", "ph", "rise") else ""
     planned = ""
     if echo.planned is not None and echo.name == "dough temperature":
@@ -178,7 +196,7 @@ def running(begun: Begun, now: datetime) -> str:
     """How long a step has run, and when to look at it, for the screen of what is in hand."""
     minutes = number(str(max(0, minutes_between(begun.since, now))))
     age = Duration(low=minutes, high=minutes)
-    look = "" if begun.look is None else f"about {when(begun.look, now)}"
+    look = "" if begun.look is None else about(begun.look, now)
     name = begun.step.said
     match begun.step.kind:
         case Kind.AHEAD:
@@ -188,3 +206,8 @@ def running(begun: Begun, now: datetime) -> str:
         case Kind.WAIT:
             return f"{name} for {age}{f', look at it {look}' if look else ''}"
     return f"{name} for {age}"
+
+
+def in_degrees(text: str) -> str:
+    """A line of a page as a screen shows it: `26 C` with its degree sign."""
+    return re.sub(r"(\d) ?([CF])\b", r"\1 °\2", text)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.figures import mark, score
 from ovenleaf.errors import Next
 from ovenleaf.present.findings import findings_block
+from ovenleaf.present.in_hand import in_hand_block, next_in_hand
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, short_date, wrap
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ def list_screen(result: Listing) -> str:
     ]
     return blocks(
         head,
+        in_hand_block(result.in_hand, result.now),
         _formulas("Formulas", [formula for formula in result.formulas if not formula.away]),
         _formulas("Put away", [formula for formula in result.formulas if formula.away]),
         ("The last trials, newest first\n" if len(last) < result.trial_count else "Trials, newest first\n")
@@ -77,11 +79,10 @@ def now_screen(result: Now) -> str:
     """What is in hand, what came last, what is not saved."""
     head = wrap(f"{result.book.title}. {date_words(result.now)}, {result.now[11:16]}.")
     held = wrap(f"{count(result.formulas, 'formula').capitalize()}, {count(result.trials, 'trial')}.")
-    in_hand = [(trial.code, trial.formula, f"begun {short_date(trial.started)}") for trial in result.in_hand]
     last = result.last
     return blocks(
         f"{head}\n{held}",
-        "In hand\n" + rows(in_hand, "<<<") if in_hand else "Nothing is in hand.",
+        in_hand_block(result.in_hand, result.now) or "Nothing is in hand.",
         wrap(f"Last baked: trial {last.code}, {last.formula.replace('-', ' ')}, {date_words(last.bake_date)}.")
         if last
         else "",
@@ -102,6 +103,8 @@ def _unsaved(result: Now) -> str:
 
 
 def _next(result: Now) -> tuple[Next, ...]:
+    if result.in_hand:
+        return next_in_hand(result.in_hand)
     if result.drafts or result.unsaved:
         return (Next('ovenleaf save --why "..."', "keep what was edited"),)
     if not result.formulas:

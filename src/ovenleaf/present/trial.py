@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.figures import mark, mark_as_given, pct
+from ovenleaf.domain.log import LogLine, log_line, log_lines
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.formula import revision_words
-from ovenleaf.present.screen import blocks, date_words, day_words, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.screen import blocks, clock, date_words, day_words, join_words, next_block, rows, short_date, wrap
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -236,11 +237,20 @@ def _plan_words(trial: Trial) -> str:
 def _log(trial: Trial) -> str:
     if not trial.log:
         return ""
-    lines = []
-    for entry in trial.log:
-        stamp, _, words = entry.partition(" ")
-        lines.append((f"{short_date(stamp)}, {stamp[11:16]}" if stamp[10:11] == "T" else stamp, words))
+    read = log_lines(trial.log)
+    lines = [(f"{short_date(line.at.isoformat())}, {clock(line.at)}", _log_words(line)) for line in read]
+    lines += [("without a time", entry) for entry in trial.log if log_line(entry) is None]
     return f"Log\n{rows(lines, '<<')}"
+
+
+def _log_words(line: LogLine) -> str:
+    """The words as they were said, and in brackets what is to be known of them."""
+    told = ""
+    if line.told is not None:
+        day = "" if line.told.date() == line.at.date() else f"{short_date(line.told.isoformat())}, "
+        told = f"told {day}{clock(line.told)}"
+    aside = ", ".join(filter(None, (told, f"by {line.by}" if line.by else "", "" if line.counted else "as words only")))
+    return f"{line.words}{f' ({aside})' if aside else ''}"
 
 
 def _corrections(trial: Trial) -> str:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.held import Held
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.slip import Slip
     from ovenleaf.domain.trial import Trial
@@ -57,6 +58,8 @@ class Listing:
     trials: tuple[tuple[Trial, Outcome], ...]
     trial_count: int
     findings: tuple[Finding, ...]
+    now: str
+    in_hand: tuple[Held, ...]
     spoken: tuple[tuple[tuple[str, str], str], ...]  # each trial's formula and revision, as a screen says the latter
 
 
@@ -104,7 +107,7 @@ class Now:
 
     book: BookPage
     now: str
-    in_hand: tuple[Trial, ...]
+    in_hand: tuple[Held, ...]
     drafts: tuple[str, ...]
     unsaved: tuple[str, ...]
     last: Trial | None

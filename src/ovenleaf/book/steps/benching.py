@@ -6,11 +6,15 @@ import re
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import find_trial
+from ovenleaf.book.steps.bakes import find_trial, page_of, refused
+from ovenleaf.book.steps.opening import open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import revision_of, shelf_of
+from ovenleaf.book.steps.shelf import revision_of, shelf_of, spoken
 from ovenleaf.domain.altitude import altitude, boiling
+from ovenleaf.domain.bench_plan import Kind
+from ovenleaf.domain.bench_told import begun_of, next_step
 from ovenleaf.domain.hearing import Bench
+from ovenleaf.domain.held import Held
 from ovenleaf.domain.revision import place_of
 from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import Next, Refusal
@@ -24,6 +28,7 @@ if TYPE_CHECKING:
     from ovenleaf.book.steps.opening import OpenBook
     from ovenleaf.domain.hearing import Heard
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.findings import Finding
     from ovenleaf.records.nodes import Page
 
 
@@ -82,6 +87,36 @@ def trial_meant(root: Path, typed: str, who: str, trials: tuple[Trial, ...], wha
     if not held:
         raise NothingInHand(what, trials[-1].code if trials else "", again)
     return own[0] if own else held[0]
+
+
+def held_of(book: OpenBook, trials: tuple[Trial, ...]) -> tuple[tuple[Held, ...], tuple[Finding, ...]]:
+    """What is in hand and what is due next, the oldest first; and what is wrong with pages that cannot be read."""
+    held: list[Held] = []
+    findings: list[Finding] = []
+    pantry = open_pantry(book.root) if in_hand(trials) else None
+    for trial in reversed(in_hand(trials)):
+        assert pantry is not None
+        try:
+            held.append(_held(book, trial, pantry))
+        except Refusal as refusal:
+            findings += refused(page_of(trial.name), refusal)
+    return tuple(held), tuple(findings)
+
+
+def _held(book: OpenBook, trial: Trial, pantry: Pantry) -> Held:
+    bench = bench_of(book, trial, pantry, trial.baker)
+    shelf = shelf_of(book.root, trial.formula)
+    name = revision_of(shelf, trial.revision).name
+    runs = bench.runs
+    out = [run.ended for run in runs if run.step.kind is Kind.BAKE and run.ended is not None]
+    return Held(
+        trial=trial,
+        label=bench.sheet.formula.label,
+        spoken=spoken(shelf.names, name),
+        running=tuple(begun_of(run) for run in runs if run.running),
+        coming=next_step(runs, bench.plan),
+        out=out[-1] if out else None,
+    )
 
 
 _LEADS = re.compile(r"(?P<code>[A-Za-z][1-9]\d*|[A-Z])(?:[:,]\s*|\s+)(?P<rest>\S.*)", re.DOTALL)

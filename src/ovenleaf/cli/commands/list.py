@@ -8,6 +8,7 @@ import typer
 
 from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
+from ovenleaf.cli.zone import in_this_zone
 
 
 def command(
@@ -17,7 +18,7 @@ def command(
     as_json: AsJson = False,
     sentences: AsSentences = False,
 ) -> None:
-    """Say what is in the book.
+    """Say what is in hand and what is in the book.
 
     Example: ovenleaf list
 
@@ -31,7 +32,7 @@ def command(
     from ovenleaf.present.lists import list_screen
 
     context = current()
-    result = listing(context.book, context.cwd)
+    result = listing(context.book, context.cwd, in_this_zone(context.now))
     if as_json:
         say_document(books.listing(result))
     else:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ovenleaf.cli.answer import AsJson, say, say_document
 from ovenleaf.cli.context import current
+from ovenleaf.cli.zone import in_this_zone
 
 
 def command(as_json: AsJson = False) -> None:
@@ -19,7 +20,7 @@ def command(as_json: AsJson = False) -> None:
         return
     from ovenleaf.jobs.now import now
 
-    result = now(context.book, context.cwd, context.now)
+    result = now(context.book, context.cwd, in_this_zone(context.now))
     if as_json:
         from ovenleaf.present.documents import books
 

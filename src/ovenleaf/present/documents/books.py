@@ -8,6 +8,7 @@ from ovenleaf.present.documents.bakes import trial_in_short
 from ovenleaf.present.documents.common import findings_of
 
 if TYPE_CHECKING:
+    from ovenleaf.domain.held import Held
     from ovenleaf.present.documents.common import Document
     from ovenleaf.results import CheckReport, Listing, Now
 
@@ -17,6 +18,7 @@ def listing(result: Listing) -> Document:
     return {
         "format": "ovenleaf.list/1",
         "title": result.book.title,
+        "in_hand": [_held(one) for one in result.in_hand],
         "formulas": [
             {
                 "formula": one.name,
@@ -37,13 +39,30 @@ def listing(result: Listing) -> Document:
     }
 
 
+def _held(one: Held) -> Document:
+    """A bake in hand: what runs, and what comes next."""
+    return {
+        **trial_in_short(one.trial),
+        "started": one.trial.started or None,
+        "running": [
+            {
+                "step": begun.step.said,
+                "since": begun.since.isoformat(timespec="seconds"),
+                "look_at": begun.look.isoformat(timespec="seconds") if begun.look else None,
+            }
+            for begun in one.running
+        ],
+        "next": one.coming.said if one.coming else None,
+    }
+
+
 def now(result: Now) -> Document:
     """Bare `ovenleaf`."""
     return {
         "format": "ovenleaf.now/1",
         "title": result.book.title,
         "now": result.now,
-        "in_hand": [trial_in_short(page) for page in result.in_hand],
+        "in_hand": [_held(one) for one in result.in_hand],
         "drafts": list(result.drafts),
         "unsaved": list(result.unsaved),
         "last": None if result.last is None else trial_in_short(result.last),
