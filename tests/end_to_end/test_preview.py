@@ -36,6 +36,11 @@ COMMANDS = {
     "record-words": ("record caraway-rye crumb 7, crust 8, dough 27C, tight", ""),
     "record-page": ("record caraway-rye --from -", BAKE),
     "record-taster": ("record caraway-rye --taster lena --crumb 7 --crust 8", ""),
+    "begin": ("begin market-roll --flour 600g", ""),
+    "jot": ("jot +6 g water, mixed, dough 25.5C", ""),
+    "jot-named": ("jot --trial A1 room 21C", ""),
+    "finish": ("finish --crumb 7 --crust 8", ""),
+    "finish-short": ("finish --cut-short --because 'the power failed'", ""),
     "score": ("score A1 --taster lena --crumb 7", ""),
     "score-again": ("score A1 --crumb 6 --why 'typed the wrong mark'", ""),
     "ingredient": ("ingredient rye crisp --kind seed --water 6 --allergen rye --source 'the bag'", ""),
@@ -64,6 +69,8 @@ def book(name, sample_book, oven):
         marks.write_text(text[: text.index("meant:")])
     elif name in BY_HAND:
         page.write_text(page.read_text().replace("water: 71%", "water: 72%"))
+    elif name in ("jot", "finish", "finish-short"):
+        assert oven("begin market-roll --flour 600g", cwd=sample_book, now="2026-11-25T08:00:00+01:00").code == 0
     elif name == "retire-back":
         assert oven("retire seeded-roll --why x", cwd=sample_book, now=NOW).code == 0
     return sample_book

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.scaling import Bowl
     from ovenleaf.domain.sheet import Sheet
 
-__all__ = ["BatchOptions", "BeginOptions", "BegunAlready", "WhichToBake", "begin"]
+__all__ = ["BatchOptions", "BeginOptions", "BegunAlready", "BegunBake", "WhichToBake", "begin"]
 
 SLIP = timedelta(minutes=30)  # a second bake of the same formula so soon is asked about
 

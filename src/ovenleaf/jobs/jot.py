@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.trial import Trial
 
+__all__ = ["CutOff", "Jotted", "NothingJotted", "addressed_at", "at_the_bench", "is_cut_off", "jot", "take_back"]
+
 _TRIES = 3
 _SUBJECT = 60
 _CUT = "-"

@@ -97,7 +97,8 @@ def jotted_screen(result: Jotted, *, prompt: bool = False) -> str:
     """What was understood of a line, each part of it with its time; `prompt` leaves the code out and sets it in."""
     told = [_part(result, heard, prompt) for heard in result.heard]
     back = "Taken up again: it is in hand." if result.resumed else ""
-    return "\n".join(filter(None, (ahead(result), wrap(back, 2 if prompt else 0), *told)))
+    lines = "\n".join(filter(None, (wrap(back, 2 if prompt else 0), *told)))
+    return blocks(ahead(result), lines)
 
 
 def _part(result: Jotted, heard: Heard, prompt: bool) -> str:

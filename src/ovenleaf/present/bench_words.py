@@ -195,17 +195,17 @@ def _bread(echo: Bread) -> str:
 def running(begun: Begun, now: datetime) -> str:
     """How long a step has run, and when to look at it, for the screen of what is in hand."""
     minutes = number(str(max(0, minutes_between(begun.since, now))))
-    age = Duration(low=minutes, high=minutes)
+    age = f"for {Duration(low=minutes, high=minutes)}" if minutes else "just begun"
     look = "" if begun.look is None else about(begun.look, now)
     name = begun.step.said
     match begun.step.kind:
         case Kind.AHEAD:
-            return f"{name} {age} old{f', ripe {look}' if look else ''}"
+            return f"{name} {age.removeprefix('for ')}{' old' if minutes else ''}{f', ripe {look}' if look else ''}"
         case Kind.BAKE:
-            return f"in the oven for {age}{f', out {look}' if look else ''}"
+            return f"in the oven {age}{f', out {look}' if look else ''}"
         case Kind.WAIT:
-            return f"{name} for {age}{f', look at it {look}' if look else ''}"
-    return f"{name} for {age}"
+            return f"{name} {age}{f', look at it {look}' if look else ''}"
+    return f"{name} {age}"
 
 
 def in_degrees(text: str) -> str:

@@ -13,8 +13,7 @@ from ovenleaf.cli.context import current
 from ovenleaf.cli.zone import in_this_zone
 
 if TYPE_CHECKING:
-    from ovenleaf.jobs.begin import BeginOptions, BegunAlready
-    from ovenleaf.results import BegunBake
+    from ovenleaf.jobs.begin import BeginOptions, BegunAlready, BegunBake
 
 
 def command(

@@ -12,7 +12,7 @@ from ovenleaf.cli.context import current, later_now
 from ovenleaf.cli.zone import in_this_zone
 
 if TYPE_CHECKING:
-    from ovenleaf.results import Jotted
+    from ovenleaf.jobs.jot import Jotted
 
 UNDO = "undo"
 
