@@ -43,6 +43,8 @@ COMMANDS = {
     "finish-short": ("finish --cut-short --because 'the power failed'", ""),
     "score": ("score A1 --taster lena --crumb 7", ""),
     "score-again": ("score A1 --crumb 6 --why 'typed the wrong mark'", ""),
+    "correct": ("correct A4 weighed.water=390g scores.noor.crumb=8 --why 'misread the scale'", ""),
+    "correct-adding": ("correct A4 measured.height=62mm", ""),
     "ingredient": ("ingredient rye crisp --kind seed --water 6 --allergen rye --source 'the bag'", ""),
     "check": ("check market-roll --meant 'I know'", ""),
 }

@@ -13,9 +13,9 @@ from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.taking_back import line_taken_back
 from ovenleaf.book.write_faults import Changed
-from ovenleaf.compare.trials import undone
 from ovenleaf.domain.hearing import hear
 from ovenleaf.domain.log import LogLine, log_line
+from ovenleaf.domain.trial_facts import undone
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.trial_edits import with_line
 from ovenleaf.records.codec.trials import read_trial

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
-from ovenleaf.book.steps.bakes import read_one
+from ovenleaf.book.steps.bakes import trial_pages
+from ovenleaf.book.steps.hand_edits import explained, unexplained
 from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import (
     BOOK_PAGE,
     open_book,
     open_pantry,
-    saved_page,
     settle_baker,
     working_page,
 )
@@ -31,12 +31,10 @@ from ovenleaf.book.steps.shelf import (
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import headline
-from ovenleaf.compare.trials import lost
 from ovenleaf.domain.sheet import sheet
-from ovenleaf.errors import Interrupted, Next, PageRefused, Place, Refusal
+from ovenleaf.errors import Interrupted, Next, PageRefused, Refusal
 from ovenleaf.findings import Severity
 from ovenleaf.records import schema
-from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.results import Entered, Saved
 
 if TYPE_CHECKING:
@@ -59,19 +57,6 @@ class NothingToSave(Refusal):
         )
 
 
-class TrialEdited(Refusal):
-    """A trial's page lost or changed a value by hand, which wants a correction. Facts: `code`, `fields`."""
-
-    def __init__(self, page: str, code: str, fields: tuple[str, ...]) -> None:
-        super().__init__(
-            f"{NOT_SAVED}: trial {code} no longer says what was written down: {', '.join(fields)}.",
-            where=Place(page),
-            detail=("A trial only gains. A value put right is named under corrections: field, was, now, by, at, why.",),
-        )
-        self.code = code
-        self.fields = fields
-
-
 def save(
     given: Path | None,
     start: Path,
@@ -92,13 +77,15 @@ def save(
     names = (take(book.root, formula).name,) if formula else formula_names(book.root)
     edited = [shelf for name in names if _is_edited(shelf := shelf_of(book.root, name), changed)]
     others = () if formula else _others(book.root, changed, names)
-    if not edited and not others:
+    trials = () if formula else unexplained(book.root, trial_pages(book.root))
+    if not edited and not others and not trials:
         raise NothingToSave
     stamp = Stamp(by=who, at=at, verb="save", preview=preview)
     work = [_revise(book.root, shelf, stamp, why, pantry, meant) for shelf in edited]
-    if others:
-        pages = {page: layout.read_file(book.root, page) for page in others}
-        subject = f"{', '.join(others)}: edited by hand ({who})"
+    if others or trials:
+        pages: dict[str, str | bytes | None] = {page: layout.read_file(book.root, page) for page in others}
+        pages |= {found.page: explained(book.root, found, stamp, why) for found in trials}
+        subject = f"{', '.join(pages)}: edited by hand ({who})"
         work.append(_Revised(entered=None, pages=pages, expect={}, subject=subject))
     ahead = _put_all(book.root, work, stamp, why)
     pairs = [(shelf.name, revised.entered) for shelf, revised in zip(edited, work, strict=False)]
@@ -106,6 +93,7 @@ def save(
         revisions=tuple(entered for _, entered in pairs if entered is not None),
         touched=tuple(name for name, entered in pairs if entered is None),
         pages=others,
+        corrected=tuple((found.after.code, found.fields) for found in trials),
         ahead=ahead,
     )
 
@@ -199,15 +187,3 @@ def _check_other(root: Path, page: str) -> None:
         raise PageRefused(NOT_SAVED, findings)
     if kind == "ingredients":
         open_pantry(root)
-    if kind == "trial":
-        _refuse_changed_trial(root, page)
-
-
-def _refuse_changed_trial(root: Path, page: str) -> None:
-    """A trial only gains: a value that was saved may change only by a correction."""
-    saved = saved_page(root, page)
-    if saved is None:
-        return
-    changed = lost(read_trial(saved), after := read_one(root, page))
-    if changed:
-        raise TrialEdited(page, after.code, changed)

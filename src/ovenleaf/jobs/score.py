@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import find_trial, page_of
+from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker, working_page
 from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
@@ -89,6 +90,7 @@ def score(
     _check(trial, marks, book.page)
     corrections = _corrections(trial, marks, why, who, at)
     page = page_of(trial.name)
+    refuse_edited(book.root, page, "Not scored")
     before = layout.read_page(book.root, page)
     text = with_marks(working_page(book.root, page), marks, scale, corrections)
     stamp = Stamp(by=who, at=at, verb="score", preview=preview)

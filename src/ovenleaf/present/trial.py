@@ -9,6 +9,7 @@ from ovenleaf.domain.log import LogLine, log_line, log_lines
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
 from ovenleaf.evidence.ranking import outcome
+from ovenleaf.present.correcting import correction_lines
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.screen import blocks, clock, date_words, day_words, join_words, next_block, rows, short_date, wrap
 from ovenleaf.present.writing import ahead
@@ -256,15 +257,7 @@ def _log_words(line: LogLine) -> str:
 def _corrections(trial: Trial) -> str:
     if not trial.corrections:
         return ""
-    lines = [
-        wrap(
-            f"{made.field}: was {made.was}, now {made.now}; {short_date(made.at)}, by {made.by}: {made.why}",
-            2,
-            hanging=2,
-        )
-        for made in trial.corrections
-    ]
-    return "\n".join(("Put right", *lines))
+    return f"Put right\n{correction_lines(trial.corrections, {})}"
 
 
 def _unconfirmed(view: TrialView) -> str:

@@ -176,6 +176,7 @@ def saved_screen(result: Saved) -> str:
         *map(_saved_revision, result.revisions),
         _listed("Touched up, without a new revision, since the dough and its steps are the same", result.touched),
         _listed("Saved as edited", result.pages),
+        _corrected(result),
         next_block(_saved_next(result)),
     )
 
@@ -195,6 +196,13 @@ def _saved_revision(result: Entered) -> str:
 def _listed(heading: str, names: Iterable[str]) -> str:
     lines = [f"  {name}" for name in names]
     return "\n".join([heading, *lines]) if lines else ""
+
+
+def _corrected(result: Saved) -> str:
+    """Trials in which values had changed; the old ones stay beside the new."""
+    told = [wrap(f"{code}: {join_words(fields)}", 2, hanging=2) for code, fields in result.corrected]
+    head = wrap("Put right by hand, each with what stood there before, your name, the day and why")
+    return "\n".join((head, *told)) if told else ""
 
 
 def _saved_next(result: Saved) -> tuple[Next, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ovenleaf.results.bakes import BegunBake as BegunBake
+from ovenleaf.results.bakes import Corrected as Corrected
 from ovenleaf.results.bakes import Finished as Finished
 from ovenleaf.results.bakes import Jotted as Jotted
 from ovenleaf.results.bakes import OnPaper as OnPaper

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from ovenleaf.domain.hearing import Heard
     from ovenleaf.domain.scaling import Bowl
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.domain.trial import Marks, Trial
+    from ovenleaf.domain.trial import Correction, Marks, Trial
+    from ovenleaf.evidence.moves import Move
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,3 +110,20 @@ class Finished(Written):
     view: TrialView
     book: BookPage
     others: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corrected(Written):
+    """A trial that was put right. `added` are values that were not recorded so far.
+
+    What it moves: `moves` and `revisions` in the ranking of its formula, `diffs` two revisions each as
+    typed; `spoken` is every revision named here as a screen says it.
+    """
+
+    view: TrialView
+    corrections: tuple[Correction, ...]
+    added: tuple[tuple[str, str], ...]
+    moves: tuple[Move, ...]
+    revisions: tuple[Move, ...]
+    diffs: tuple[tuple[str, str], ...]
+    spoken: tuple[tuple[str, str], ...]

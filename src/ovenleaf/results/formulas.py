@@ -55,11 +55,15 @@ class Tweaked(Written):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Saved(Written):
-    """What `save` kept: new revisions, touch-ups, other pages edited by hand; and what it could not."""
+    """What `save` kept: new revisions, touch-ups, other pages edited by hand; and what it could not.
+
+    `corrected` holds trials of which values had changed: code, and the fields that became corrections.
+    """
 
     revisions: tuple[Entered, ...]
     touched: tuple[str, ...]
     pages: tuple[str, ...]
+    corrected: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,13 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, journal, layout, settings
-from ovenleaf.book.steps.bakes import refused
+from ovenleaf.book.steps.bakes import refused, trial_pages
+from ovenleaf.book.steps.hand_edits import unexplained
 from ovenleaf.domain.revision import revision_name
+from ovenleaf.domain.trial_facts import value_of
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
+
+    from ovenleaf.book.steps.hand_edits import Unexplained
 
 
 def check_strays(root: Path) -> tuple[Finding, ...]:
@@ -46,7 +51,7 @@ def _stray(name: str) -> Finding:
 
 
 def check_history(root: Path) -> tuple[Finding, ...]:
-    """What lies beside the pages: settings, an entry that was cut off, kept pages that were edited."""
+    """What lies beside the pages: settings, an entry cut off, kept pages and trials that were edited."""
     if not layout.git_folder(root).exists():
         return (_no_history(),)
     try:
@@ -60,7 +65,7 @@ def check_history(root: Path) -> tuple[Finding, ...]:
         parts = page.split("/")
         if parts[0] == "formulas" and len(parts) == 3 and revision_name(parts[2].removesuffix(".yaml")):
             found.append(_kept_edited(page))
-    return tuple(found)
+    return (*found, *_edited_trials(root))
 
 
 def _no_history() -> Finding:
@@ -70,6 +75,26 @@ def _no_history() -> Finding:
         path="book.yaml",
         message="This copy of the book has no history (no .git beside book.yaml): it can be read, not written.",
     )
+
+
+def _edited_trials(root: Path) -> tuple[Finding, ...]:
+    """Trials that no longer say what was written down, though no correction names it."""
+    return tuple(
+        Finding(
+            code="changed-trial",
+            severity=Severity.WARNING,
+            path=found.page,
+            message=f"Trial {found.after.code} no longer says what was written down: {'; '.join(_was(found))}.",
+            fix='If it is right now: ovenleaf save --why "..." keeps it as a correction, with what stood there before.',
+        )
+        for found in unexplained(root, trial_pages(root))
+    )
+
+
+def _was(found: Unexplained) -> Iterator[str]:
+    for field in found.fields:
+        now = value_of(found.after, field)
+        yield f"{field} was {value_of(found.before, field)}, {f'is {now}' if now else 'is gone'}"
 
 
 def _cut_off(what: str) -> Finding:

@@ -111,10 +111,10 @@ def _pair(option: str, typed: str) -> tuple[str, str]:
         raise CannotRecord(
             option, f"{typed} does not say what is how much.", f"Say it as in --{option} {_EXAMPLE[option]}"
         )
-    return name.strip(), _spaced(value.strip())
+    return name.strip(), spaced(value.strip())
 
 
-def _spaced(value: str) -> str:
+def spaced(value: str) -> str:
     """An amount with a space before its unit, as pages have it: `396g` is `396 g`. Other words stay."""
     if in_two_ways(value):
         return value  # refused later, in the words it was typed in

@@ -31,16 +31,19 @@ def without_item(page: Page, where: Where) -> Page:
     return _again(page, splice.remove(page, where))
 
 
-def step_place(page: Page, step: str) -> Where | None:
-    """Where a step of that name stands, or None. A second one of the name is `fold 2`."""
-    node = find(page.root, ("process",))
+def step_place(page: Page, step: str, block: str = "process") -> Where | None:
+    """Where a step of that name stands, or None. A second one of the name is `fold 2`.
+
+    `block` is `process` on a formula's page, `steps` on a trial's.
+    """
+    node = find(page.root, (block,))
     wanted = step.lower()
     seen: dict[str, int] = {}
     for place, item in enumerate(node.items if isinstance(node, ListNode) else ()):
         name = item.entries[0].key if isinstance(item, MapNode) else Reading(page).words(_scalar(item))
         seen[name] = seen.get(name, 0) + 1
         if wanted == (name if seen[name] == 1 else f"{name} {seen[name]}").lower():
-            return ("process", place, name) if isinstance(item, MapNode) else ("process", place)
+            return (block, place, name) if isinstance(item, MapNode) else (block, place)
     return None
 
 
@@ -102,6 +105,19 @@ def line_with_field(line: str, field: str, text: str) -> str:
             lead = "at " if found.typed.lower().startswith("at ") else ""
             return line.replace(found.typed, f"{lead}{said}", 1)
     return f"{line}, {said}" if line else said
+
+
+def line_without_field(line: str, field: str) -> str:
+    """A bench line without one of its fields; the rest stays as typed.
+
+    >>> line_without_field("58 min at 26 C, covered", "temperature"), line_without_field("9 min", "time")
+    ('58 min, covered', '')
+    """
+    for found in read_line(line).fields:
+        if found.name == field and found.typed and found.typed in line:
+            before, after = (part.strip(" ,;") for part in line.split(found.typed, 1))
+            return ", ".join(filter(None, (before, after)))
+    return line
 
 
 def _said(field: str, text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from builders import trial
-from ovenleaf.compare.trials import lost, trial_facts
+from ovenleaf.domain.trial_facts import lost, trial_facts
 
 KEPT = """
     baker: noor
@@ -81,7 +81,7 @@ LOSSES = [
     ("batch: 600 g flour", "batch: 700 g flour", "batch"),
     ("      strong wheat flour: lot B-114", "      rye flour: lot B-114", "flours.strong wheat flour"),
     ("room: 21 C", "room: 22 C", "kitchen.room"),
-    ("bulk: 58 min", "bulk: 68 min", "steps.1"),
+    ("bulk: 58 min", "bulk: 68 min", "steps.bulk"),
     ("pieces: 12", "pieces: 11", "measured.pieces"),
     ("crumb: 7", "crumb: 8", "scores.noor.crumb"),
     ("        crust: 0\n", "", "scores.noor.crust"),

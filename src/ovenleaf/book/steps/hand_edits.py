@@ -1,0 +1,138 @@
+"""Trials whose pages no longer say what was written down: edited by hand, or by another program behind the book's back.
+
+A trial only gains. A value that was changed or dropped is named in a correction, or nothing more is written over it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import entries, git, layout, settings
+from ovenleaf.book.steps.bakes import FOLDER, read_one
+from ovenleaf.book.steps.opening import saved_page, working_page
+from ovenleaf.book.steps.shelf import revision_of, shelf_of
+from ovenleaf.domain.trial_facts import FIXED, corrections_of, lost, still_unnamed
+from ovenleaf.errors import Next, Place, Refusal
+from ovenleaf.records.codec.trial_edits import with_correction, with_field
+from ovenleaf.records.codec.trials import read_trial
+from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.yaml_text import read
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+    from ovenleaf.book.steps.signing import Stamp
+    from ovenleaf.domain.trial import Trial
+
+
+class TrialEdited(Refusal):
+    """A trial's page lost or changed a value by hand, which wants a reason. Facts: `code`, `fields`."""
+
+    def __init__(self, page: str, code: str, fields: tuple[str, ...], what: str, command: str) -> None:
+        super().__init__(
+            f"{what}: trial {code} no longer says what was written down: {', '.join(fields)}.",
+            where=Place(page),
+            detail=("A trial only gains. A value that is put right keeps its old one beside it, with the reason.",),
+            next=(Next(f'{command} --why "misread the scale"', "keep it as a correction, in your own words"),),
+        )
+        self.code = code
+        self.fields = fields
+
+
+class NameEdited(Refusal):
+    """What a trial is called by, or a correction in it, was changed by hand. Facts: `code`, `fields`."""
+
+    def __init__(self, page: str, code: str, fields: tuple[str, ...]) -> None:
+        said = ", ".join("a correction" if field.startswith("corrections.") else _SAID[field] for field in fields)
+        super().__init__(
+            f"Not saved: of trial {code} this was changed by hand and stays for ever: {said}.",
+            where=Place(page),
+            detail=("Put it back as it was. To put a trial aside: state: withdrawn.",),
+        )
+        self.code = code
+        self.fields = fields
+
+
+_SAID = {"name": "its name", "formula": "its formula", "code": "its code", "pin": "its pin"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unexplained:
+    """A trial as it was written down and as its page says it now; `fields` changed without a correction."""
+
+    page: str
+    before: Trial
+    after: Trial
+    fields: tuple[str, ...]
+
+
+def unexplained(root: Path, pages: Iterable[str]) -> tuple[Unexplained, ...]:
+    """Those of the trial pages that changed since they were written down, whoever changed them.
+
+    Pages that cannot be read are left out: they are told of as such.
+    """
+    settings.check(root)
+    changed = set(git.changed(root))
+    others = _by_others(root)
+    found = (_of_page(root, page, others.get(page, []), by_hand=page in changed) for page in pages)
+    return tuple(one for one in found if one is not None)
+
+
+def _of_page(root: Path, page: str, others: list[tuple[str, str]], *, by_hand: bool) -> Unexplained | None:
+    try:
+        pairs = [(_kept(root, page, old), _kept(root, page, new)) for old, new in others]
+        after = read_one(root, page) if pairs or by_hand else None
+        saved = saved_page(root, page) if by_hand else None
+    except Refusal:
+        return None
+    if after is None:
+        return None
+    pairs += [] if saved is None else [(read_trial(saved), after)]
+    fields = tuple(dict.fromkeys(field for old, new in pairs for field in lost(old, new)))
+    fields = still_unnamed(pairs[0][0], after, fields) if fields else ()
+    return Unexplained(page=page, before=pairs[0][0], after=after, fields=fields) if fields else None
+
+
+def _kept(root: Path, page: str, found: str) -> Trial:
+    return read_trial(read(decode(git.read_blobs(root, (found,))[found], page), path=page))
+
+
+def _by_others(root: Path) -> dict[str, list[tuple[str, str]]]:
+    """What other programs made of trial pages: for each, the ids before and after each of their entries, in order."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for entry in reversed(entries.by_other_programs(entries.past_entries(root))):
+        for change in entries.page_changes(root, entry.id):
+            if change.path.startswith(f"{FOLDER}/") and change.old and change.new:
+                found.setdefault(change.path, []).append((change.old, change.new))
+    return found
+
+
+def refuse_edited(root: Path, page: str, what: str) -> None:
+    """Raise TrialEdited where a page that is to be written was changed by hand and is not saved; gains are well."""
+    if not layout.git_folder(root).exists():
+        return
+    found = _of_page(root, page, [], by_hand=True)
+    if found is not None:
+        raise TrialEdited(page, found.after.code, found.fields, what, "ovenleaf save")
+
+
+def explained(root: Path, found: Unexplained, stamp: Stamp, why: str) -> str:
+    """The text of the page with a correction for each value that changed by hand; another revision brings its pin.
+
+    Raises NameEdited, TrialEdited, UnknownRevision.
+    """
+    fields = tuple(field for field in found.fields if field != "pin" or "revision" not in found.fields)
+    never = tuple(field for field in fields if field in FIXED or field.startswith("corrections."))
+    if never:
+        raise NameEdited(found.page, found.after.code, never)
+    if not why:
+        raise TrialEdited(found.page, found.after.code, fields, "Not saved", "ovenleaf save")
+    page = working_page(root, found.page)
+    if "revision" in fields:
+        kept = revision_of(shelf_of(root, found.after.formula), found.after.revision)
+        page = with_field(page, ("pin",), kept.pin)
+    for made in corrections_of(found.before, found.after, fields, by=stamp.by, at=stamp.saved, why=why):
+        page = with_correction(page, made)
+    return page.text
