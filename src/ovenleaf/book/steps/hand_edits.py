@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import entries, git, layout, settings
-from ovenleaf.book.steps.bakes import FOLDER, read_one
+from ovenleaf.book.names import TRIALS
+from ovenleaf.book.steps.bakes import read_one
 from ovenleaf.book.steps.opening import saved_page, working_page
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.domain.trial_facts import FIXED, corrections_of, lost, still_unnamed
@@ -104,7 +105,7 @@ def _by_others(root: Path) -> dict[str, list[tuple[str, str]]]:
     found: dict[str, list[tuple[str, str]]] = {}
     for entry in reversed(entries.by_other_programs(entries.past_entries(root))):
         for change in entries.page_changes(root, entry.id):
-            if change.path.startswith(f"{FOLDER}/") and change.old and change.new:
+            if change.path.startswith(f"{TRIALS}/") and change.old and change.new:
                 found.setdefault(change.path, []).append((change.old, change.new))
     return found
 
