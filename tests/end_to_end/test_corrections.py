@@ -73,7 +73,7 @@ def test_a_mark_put_right_names_what_it_moves(run, golden):
     assert "Compared anew: revisions 1 and 2, revisions 2 and 3." in screen
     rows = json.loads(run("rank market-roll --json"))["rows"]
     assert next((row["place"], row["score"]) for row in rows if row["code"] == "A4") == (6, 7.625)
-    golden("corrections/shown", run("show A4"))
+    assert "Put right\n  crumb, noor: was 7, now 8.5; 25 Nov, by noor: read the wrong line\n" in run("show A4")
 
 
 def test_the_value_of_the_last_bake_moves_its_comparison(run):
