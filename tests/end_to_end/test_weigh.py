@@ -37,6 +37,7 @@ SCREENS = {
     "festive": "weigh advent-loaf --ready 2026-11-29T12:00",
     "water-learned": "weigh advent-loaf --water-temp --room 19C --flour-temp 18C",
     "more": "show market-roll r3 --more",
+    "more-volume": "show advent-loaf --more",
     "more-given": "show honey-milk-bun r2 --more --bake-loss 11%",
     "more-unmeasured": "show olive-flatbread --more",
 }
@@ -302,8 +303,16 @@ def test_steps_without_times_cannot_be_laid_out(sample_book, oven):
     assert "The steps of house-loaf say no times" in ran.err
 
 
-def test_more_is_no_document(sample_book, oven):
-    """And the loss goes with it: both are told as wrong usage, with what to type."""
-    for line in ("show market-roll --more --json", "show market-roll --bake-loss 12%"):
-        ran = oven(line, cwd=sample_book, now=NOW)
-        assert (ran.code, ran.out) == (2, "")
+def test_a_loss_goes_with_more(sample_book, oven):
+    """Alone it is told as wrong usage, with what to type."""
+    ran = oven("show market-roll --bake-loss 12%", cwd=sample_book, now=NOW)
+    assert (ran.code, ran.out) == (2, "")
+    assert "ovenleaf show market-roll --more --bake-loss 12%" in ran.err
+
+
+def test_the_numbers_for_the_sceptic_are_a_document_too(sample_book, oven):
+    """With the figures of the screen: 1.10 g of salt in 100 g of bread, at a loss of 11 %."""
+    document = json.loads(oven("show honey-milk-bun r2 --more --bake-loss 11% --json", cwd=sample_book, now=NOW).out)
+    assert document["dough_yield_g"] is None
+    assert [round(one["salt_g"], 2) for one in document["bread"]] == [1.10]
+    assert (document["loss_from"], document["volumes"]) == ("given", [])

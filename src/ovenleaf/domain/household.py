@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
@@ -47,18 +48,50 @@ def in_measures(grams: Decimal, ingredient: Ingredient) -> str:
     495 g of strong wheat flour are 3 1/2 cups dipped (USDA SR28 20083, 137 g) and 4 1/4 sifted (USDA Home
     Economics Research Report 41, 117 g): `3 1/2 to 4 1/4 cups`.
     """
-    if ingredient.piece and grams >= ingredient.piece / 2:
+    name, weights = _measured_by(grams, ingredient)
+    if not weights or name == "piece":
         return household(grams, ingredient)
+    part = dict(_SPOONS)[name]
+    few, many = (_parts(CONTEXT.divide(grams, one), part) for one in (max(weights), min(weights)))
+    if few != many:
+        return f"{_figures(few)} to {_words(many, name)}"
+    return _near(CONTEXT.divide(grams, max(weights)), few, name)
+
+
+def _measured_by(grams: Decimal, ingredient: Ingredient) -> tuple[str, tuple[Decimal, ...]]:
+    """The largest measure of which there is enough, and what it weighs by each source, in g; () where none is."""
+    if ingredient.piece and grams >= ingredient.piece / 2:
+        return "piece", (ingredient.piece,)
     for name, part in _SPOONS:
         weights = _weights(ingredient, name)
         # Half a tablespoon is a coarse step where teaspoons are known.
         least = Decimal(1) if name == "tablespoon" and _weights(ingredient, "teaspoon") else part
         if weights and grams >= max(weights) * least:
-            few, many = (_parts(CONTEXT.divide(grams, one), part) for one in (max(weights), min(weights)))
-            if few != many:
-                return f"{_figures(few)} to {_words(many, name)}"
-            return _near(CONTEXT.divide(grams, max(weights)), few, name)
-    return household(grams, ingredient)
+            return name, weights
+    return "teaspoon", ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """What one measure of an item is taken to weigh, in g: the least and the most of its `sources`."""
+
+    item: str
+    measure: str
+    low: Decimal
+    high: Decimal
+    sources: tuple[str, ...]
+
+
+def taken(grams: Decimal, ingredient: Ingredient, item: str) -> Taken | None:
+    """What `in_measures` goes by, under the name `item`; None where no list knows a small enough measure."""
+    name, weights = _measured_by(grams, ingredient)
+    if not weights:
+        return None
+    others = [one.source for one in ingredient.weighed_otherwise if one.measure in _TEASPOONS and name != "piece"]
+    fact = name if getattr(ingredient, name) is not None else "density"
+    own = [] if others and fact == "density" else [ingredient.source_of(fact)]
+    sources = tuple(dict.fromkeys(filter(None, (*own, *others))))
+    return Taken(item=item, measure=name, low=min(weights), high=max(weights), sources=sources)
 
 
 _NEAR = Decimal("0.04")  # how far off a count of cups may be before spoons are told beside it

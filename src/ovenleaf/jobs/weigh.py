@@ -13,11 +13,11 @@ from ovenleaf.book.steps.new_files import check_free, write_new
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, newest, reads_as_draft, revision_of, take
+from ovenleaf.book.steps.spoons import by_spoon, measures
 from ovenleaf.book.steps.swapping import swapped
 from ovenleaf.book.steps.watering import water_answer
 from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, water_alone
 from ovenleaf.domain.book import KEEPER
-from ovenleaf.domain.household import in_measures, unnamed_salt
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.scaling import BadBatch, Wanted, as_weighed, batch, dilutions, weigh_up
 from ovenleaf.domain.schedule import NoTimes, Slot, schedule
@@ -150,7 +150,8 @@ def _weigh_one(
         newer_draft=_edited(shelf),
         swaps=swaps,
         other_swaps=others,
-        household=_household(bowls, pantry) if options.household else (),
+        household=by_spoon(bowls, pantry) if options.household else (),
+        measures=measures(bowls, pantry) if options.household else (),
         water=_water(options, sheet, bowls, trials, pantry),
         slots=_slots(sheet, options, pantry, now),
     )
@@ -216,17 +217,6 @@ def _wanted(sheet: Sheet, options: WeighOptions) -> Wanted:
     if pieces is None or each is None:
         return usual
     return Wanted(pieces=pieces, each=each, baked=options.baked)
-
-
-def _household(bowls: tuple[Bowl, ...], pantry: Pantry) -> tuple[tuple[str, str], ...]:
-    """Cups and spoons for each line, by bowl and item; "" where no list knows, or no kind of salt is named."""
-    names = {bowl.name for bowl in bowls}
-    return tuple(
-        (f"{bowl.name}:{line.item}", "" if unnamed_salt(line.item) else in_measures(line.grams, pantry.get(line.item)))
-        for bowl in bowls
-        for line in bowl.lines
-        if line.item not in names
-    )
 
 
 def _water(

@@ -12,6 +12,7 @@ from ovenleaf.domain.scaling import FINAL
 from ovenleaf.errors import Next
 from ovenleaf.present.formula import cautions, revision_words
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, wrap
+from ovenleaf.present.spoons import spoons_block
 from ovenleaf.present.timetable import timetable_block
 from ovenleaf.present.watering import water_block
 from ovenleaf.present.weights import cells, columns, weight
@@ -67,6 +68,7 @@ def _up(up: WeighUp, result: Weighed) -> str:
         *(_bowl(bowl, up, unit) for bowl in up.bowls),
         *(wrap(dilution_words(one, unit), 2) for one in up.dilutions),
         wrap(_few(up, unit), 2),
+        spoons_block(up),
         _check(up),
         water_block(up.water, unit) if up.water else "",
         timetable_block(up, result.now),
@@ -161,7 +163,6 @@ def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:
         *(f"{line.item.capitalize()}: {line.note}." for line in bowl.lines if _is_long(line)),
         _kept(bowl, unit),
         f"All of it goes into the {bowl.into}." if bowl.into and not bowl.kept else "",
-        _loose(bowl) if measures else "",
     ]
     return "\n".join((wrap(bowl_heading(bowl)), rows(lines, spec), *(wrap(note, 2) for note in notes if note)))
 
@@ -186,16 +187,6 @@ def bowl_heading(bowl: Bowl) -> str:
 def _kept(bowl: Bowl, unit: str) -> str:
     goes = f"the rest goes into the {bowl.into or FINAL}"
     return f"Keep {weight(bowl.kept, unit)} of it for next time; {goes}." if bowl.kept else ""
-
-
-def _loose(bowl: Bowl) -> str:
-    """How sure a spoon is."""
-    salt = " Which salt is not said on the page, and a spoon of flakes weighs half of one of table salt, so weigh it."
-    plain_salt = any(line.item.lower() == "salt" for line in bowl.lines)
-    return (
-        "Cups and spoons differ from hand to hand, and where two figures stand, the printed tables differ too; go by"
-        f" the weights.{salt if plain_salt else ''}"
-    )
 
 
 def dilution_words(one: Dilution, unit: str) -> str:

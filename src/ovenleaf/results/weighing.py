@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from datetime import datetime
     from decimal import Decimal
 
+    from ovenleaf.domain.household import Taken
     from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.scaling import Batch, Bowl, Dilution, Scale, Wanted
     from ovenleaf.domain.schedule import Slot
@@ -35,6 +36,7 @@ class WeighUp:
     swaps: tuple[Swap, ...] = ()
     other_swaps: tuple[str, ...] = ()
     household: tuple[tuple[str, str], ...] = ()
+    measures: tuple[Taken, ...] = ()  # what the cups and spoons of `household` are taken to weigh
     water: WaterAnswer | None = None
     slots: tuple[Slot, ...] = ()
 

@@ -62,14 +62,16 @@ def command(
 def _more(name: str, revision: str, bake_loss: str, *, more: bool, as_json: bool, sentences: bool) -> None:
     """Show the numbers for the sceptic."""
     from ovenleaf.jobs.show import show_more
+    from ovenleaf.present.documents import formulas
     from ovenleaf.present.more import more_screen
 
     if not more:
         raise Usage(
             "--bake-loss goes with --more.", next=(Next(f"ovenleaf show {name} --more --bake-loss {bake_loss}"),)
         )
-    if as_json:
-        raise Usage("--more is for reading; --json has the totals.", next=(Next(f"ovenleaf show {name} --json"),))
     context = current()
     result = show_more(context.book, context.cwd, name, revision, bake_loss)
-    say_screen(lambda: more_screen(result), sentences=sentences)
+    if as_json:
+        say_document(formulas.more(result))
+    else:
+        say_screen(lambda: more_screen(result), sentences=sentences)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.numbers import portion
+from ovenleaf.domain.numbers import HUNDRED, portion
 from ovenleaf.present.formula import batch_flour
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.percent import Share
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.present.documents.common import Document
-    from ovenleaf.results import Weighed, WeighUp
+    from ovenleaf.results import More, Weighed, WeighUp
 
 
 def formula(sheet: Sheet) -> Document:
@@ -91,6 +91,7 @@ def weigh(result: Weighed) -> Document:
 
 
 def _weigh_up(up: WeighUp) -> Document:
+    spoons = dict(up.household)
     return {
         "formula": up.sheet.formula.name,
         "revision": None if up.sheet.revision is None else str(up.sheet.revision),
@@ -104,13 +105,58 @@ def _weigh_up(up: WeighUp) -> Document:
             {
                 "name": bowl.name,
                 "kept_g": bowl.kept,
-                "lines": [{"item": line.item, "pct": line.pct, "grams": line.grams} for line in bowl.lines],
+                "lines": [
+                    {
+                        "item": line.item,
+                        "pct": line.pct,
+                        "grams": line.grams,
+                        "household": spoons.get(f"{bowl.name}:{line.item}") or None,
+                    }
+                    for line in bowl.lines
+                ],
             }
             for bowl in up.bowls
         ],
         "water_temperature_c": up.water.answer.water if up.water else None,
         "ice_g": up.water.ice_g if up.water else None,
         "schedule": [{"step": s.name, "begins": s.begins.isoformat(), "ends": s.ends.isoformat()} for s in up.slots],
+    }
+
+
+def more(result: More) -> Document:
+    """`show FORMULA --more`: the numbers for the sceptic."""
+    told = result.numbers
+    return {
+        "format": "ovenleaf.more/1",
+        "formula": result.sheet.formula.name,
+        "revision": None if result.sheet.revision is None else str(result.sheet.revision),
+        "draft": result.sheet.draft,
+        "dough_yield_g": told.poured if told.poured > HUNDRED else None,
+        "all_water_yield_g": told.all_water,
+        "gross_yield_g": told.gross,
+        "loss_from": told.loss.source,
+        "loss_bakes": told.loss.bakes,
+        "bread": [
+            {
+                "bake_loss_pct": one.loss,
+                "bread_yield_g": one.bread_yield,
+                "salt_g": one.salt,
+                "sodium_mg": one.sodium_mg,
+                "solids_pct": one.solids,
+            }
+            for one in told.baked
+        ],
+        "enough_loss_pct": told.enough_loss,
+        "water_not_known": list(told.water_not_known),
+        "volumes": [{"trial": one.code, "ml_per_g": one.specific} for one in told.volumes],
+        "flours": [
+            {
+                "item": one.item,
+                "dry_ash_g": one.dry_ash,
+                "types": [{"table": table, "names": list(names)} for table, names in one.types],
+            }
+            for one in told.flours
+        ],
     }
 
 
