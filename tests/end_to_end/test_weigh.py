@@ -234,12 +234,31 @@ def test_celsius_and_fahrenheit_say_the_same(sample_book, oven):
     assert waters == [25, 25]
 
 
-def test_room_and_flour_are_asked_for_at_a_terminal(sample_book, oven):
-    """As the bench has it: the room, the flour, then the answer."""
-    ran = oven("weigh market-roll --water-temp", cwd=sample_book, now=NOW, terminal=True, typed="19C\n18C\n")
+@pytest.mark.parametrize(
+    ("formula", "typed", "asked", "answer"),
+    [
+        ("market-roll", "19C\n18C\n20C\n", "  Room:   Flour:   Poolish: ", "The poolish is too small a part"),
+        ("market-roll", "19C\n18C\n\n", "  Room:   Flour:   Poolish: ", "Less room 19 and flour 18, leaves 38."),
+        ("honey-milk-bun", "19C\n18C\n", "  Room:   Flour: ", "Less room 19 and flour 18, leaves 41."),
+        ("wet-roll", "19C\n18C\n20C\n", "  Room:   Flour:   Poolish: ", "Less room 19, flour 18 and poolish 20"),
+    ],
+)
+def test_temperatures_are_asked_for_at_a_terminal(formula, typed, asked, answer, sample_book, oven):
+    """As the bench has it: the room, the flour, the preferment where there is one, then the answer."""
+    line = 'copy market-roll wet-roll --why "more of it ahead"', 'tweak wet-roll poolish=40% --why "more poolish"'
+    for before in line if formula == "wet-roll" else ():
+        assert oven(before, cwd=sample_book, now=NOW).code == 0
+    ran = oven(f"weigh {formula} --water-temp", cwd=sample_book, now=NOW, terminal=True, typed=typed)
     assert ran.code == 0, ran.err
-    assert ran.out.startswith("  Room:   Flour: Market roll, revision 3")
-    assert "Pour the water at 26 °C, for a dough of 25 °C." in ran.out
+    assert ran.out.startswith(asked)
+    assert "Pour the" in ran.out
+    assert answer in " ".join(ran.out.split())
+
+
+def test_nothing_is_asked_for_a_formula_that_is_not_there(sample_book, oven):
+    """It is refused first."""
+    ran = oven("weigh market-rol --water-temp", cwd=sample_book, now=NOW, terminal=True, typed="19C\n18C\n")
+    assert (ran.code, ran.out) == (3, "")
 
 
 def test_the_mixer_s_warming_is_learned_from_its_own_bakes(sample_book, oven):

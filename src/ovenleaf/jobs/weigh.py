@@ -15,7 +15,7 @@ from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, newest, reads_as_draft, revision_of, take
 from ovenleaf.book.steps.spoons import by_spoon, measures
 from ovenleaf.book.steps.swapping import swapped
-from ovenleaf.book.steps.watering import water_answer
+from ovenleaf.book.steps.watering import largest_preferment, water_answer
 from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, water_alone
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.numbers import plain, rounded
@@ -44,6 +44,7 @@ __all__ = [
     "WeighOptions",
     "check_free",
     "formulas_and_revision",
+    "preferment_to_ask",
     "weigh",
     "write_new",
 ]
@@ -115,6 +116,16 @@ def weigh(
         calendar=options.calendar,
         sheet_path=options.sheet,
     )
+
+
+def preferment_to_ask(given: Path | None, start: Path, formulas: Sequence[str], revision: str) -> str:
+    """The preferment whose temperature a baker should be asked for; "" where there is none, or several doughs."""
+    book = open_book(given, start)
+    shelves = [take(book.root, name) for name in formulas]
+    if len(shelves) > 1:
+        return ""
+    part = largest_preferment(kept_sheet(shelves[0], _which(shelves[0], revision), open_pantry(book.root)))
+    return part.name if part else ""
 
 
 def _weigh_one(

@@ -119,14 +119,19 @@ def planned_dough(sheet: Sheet) -> Decimal | None:
 
 def _preferment(told: Mapping[str, Decimal], sheet: Sheet) -> tuple[WorkedPart | None, str]:
     """The preferment whose temperature counts: one that is large enough; else its name, left out."""
-    parts = [part for part in sheet.worked.parts if part.leavened and not part.into]
     if "preferment" not in told:
         return None, ""
-    if not parts:
+    largest = largest_preferment(sheet)
+    if largest is None:
         raise CannotWeigh("preferment", f"{sheet.formula.label} has no preferment.", "Leave --preferment-temp out.")
-    largest = max(parts, key=lambda part: part.pct - part.kept)
     large = share_of(largest.pct - largest.kept, sheet.worked.total) >= LARGE_PREFERMENT
     return (largest, "") if large else (None, largest.name)
+
+
+def largest_preferment(sheet: Sheet) -> WorkedPart | None:
+    """Of the preferments that go into the final dough the largest; None where there is none."""
+    parts = (part for part in sheet.worked.parts if part.leavened and not part.into)
+    return max(parts, key=lambda part: part.pct - part.kept, default=None)
 
 
 def _poured(bowls: tuple[Bowl, ...], pantry: Pantry) -> tuple[str, Decimal]:

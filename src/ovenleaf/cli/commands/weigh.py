@@ -50,17 +50,19 @@ def command(
     """
     from ovenleaf.cli.questions import ask
     from ovenleaf.cli.zone import in_this_zone
-    from ovenleaf.jobs.weigh import WeighOptions, check_free, formulas_and_revision, weigh, write_new
+    from ovenleaf.jobs.weigh import WeighOptions, check_free, formulas_and_revision, preferment_to_ask, weigh, write_new
     from ovenleaf.present.calendar import calendar_text
     from ovenleaf.present.documents import formulas
     from ovenleaf.present.sheet import printed_sheet
     from ovenleaf.present.weighing import weigh_screen
 
     context = current()
+    names, revision = formulas_and_revision(words)
     if context.interactive and water_temp and not as_json:
+        part = preferment_to_ask(context.book, context.cwd, names, revision)
         room = room or ask("Room") or ""
         flour_temp = flour_temp or ask("Flour") or ""
-    names, revision = formulas_and_revision(words)
+        preferment_temp = preferment_temp or (part and ask(part.capitalize())) or ""
     options = WeighOptions(
         pieces=pieces,
         each=each,
