@@ -14,7 +14,8 @@ from scipy.stats import rankdata
 
 from builders import QUICK
 from ovenleaf.domain.trial import Marks, ScoreScale, State, Trial
-from ovenleaf.evidence.ranking import NOT_BAKED, by_revision, mean, outcome, pooled, rank
+from ovenleaf.evidence.ranking import NOT_BAKED, by_revision, outcome, pooled, rank
+from ovenleaf.evidence.units import mean
 
 EQUAL = (("crumb", Decimal(1)), ("crust", Decimal(1)))
 TEN = ScoreScale(low=Decimal(0), high=Decimal(10))
@@ -159,7 +160,7 @@ def test_by_revision_over_its_doughs():
     ]
     rows = by_revision(rank(trials, EQUAL, TEN))
 
-    shown = [(row.place, row.revision, row.doughs, str(round(row.mean, 2)), row.low, row.high) for row in rows]
+    shown = [(row.place, row.revision, row.doughs, str(round(row.mean, 2)), row.lowest, row.highest) for row in rows]
     assert shown == [
         (1, "r4.noor", 1, "8.25", Decimal("8.25"), Decimal("8.25")),
         (2, "r3.noor", 3, "7.75", Decimal("7.5"), Decimal("8.25")),
@@ -178,7 +179,7 @@ def test_a_shared_dough_counts_once():
     ]
     (row,) = by_revision(rank(trials, EQUAL, TEN))
 
-    assert (row.doughs, row.mean, row.low, row.high) == (2, 8, 7, 9)
+    assert (row.doughs, row.mean, row.lowest, row.highest) == (2, 8, 7, 9)
     assert sorted(row.codes) == ["D2", "D3", "D4"]
     assert len(places(trials)) == 3
     count, together = pooled(trials, EQUAL, TEN)

@@ -15,13 +15,15 @@ USUAL_SCALE = ScoreScale(low=Decimal(0), high=Decimal(10))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BookPage:
-    """The page book.yaml. `anchors` say in words what marks on the scale mean."""
+    """The page book.yaml. `anchors` say in words what marks on the scale mean; `persons` whose second copy of the
+    book a handle writes for, by that handle."""
 
     title: str = ""
     scale: ScoreScale = USUAL_SCALE
     anchors: tuple[tuple[str, str], ...] = ()
     weights: tuple[tuple[str, Decimal], ...] = (("crumb", Decimal(1)), ("crust", Decimal(1)))
     bakers: tuple[str, ...] = ()
+    persons: tuple[tuple[str, str], ...] = ()
     tasters: tuple[str, ...] = ()
     places: tuple[tuple[str, str], ...] = ()
     scales: str = ""

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from decimal import Decimal
 
     from ovenleaf.domain.formula import Step
@@ -51,6 +52,16 @@ def marked(marks: Marks, attribute: str, value: Decimal) -> Marks:
         case "flavour":
             return replace(marks, flavour=value)
     raise AssertionError(attribute)
+
+
+def remarked(marks: Marks, change: Callable[[str, Decimal | None], Decimal | None]) -> Marks:
+    """The marks with each attribute's value changed by its name and what it was; None stays a blank to decide on."""
+    return replace(
+        marks,
+        crumb=change("crumb", marks.crumb),
+        crust=change("crust", marks.crust),
+        flavour=change("flavour", marks.flavour),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

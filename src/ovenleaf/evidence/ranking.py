@@ -13,9 +13,12 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import CONTEXT, ZERO, rounded
 from ovenleaf.domain.trial import ATTRIBUTES, Marks, ScoreScale, State, Trial
+from ovenleaf.evidence.units import doughs, mean, mean_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Iterable, Sequence
+
+    from ovenleaf.evidence.units import Dough
 
 EXACT = 20  # decimals; means of thirds and sevenths are exact far beyond that, and two that differ do so far before
 Weights = tuple[tuple[str, Decimal], ...]
@@ -47,7 +50,7 @@ class Ranked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RankedRevision:
-    """One revision in its place. `mean`, `low`, `high` are over its doughs; `codes` names their trials."""
+    """One revision in its place. `mean`, `lowest`, `highest` are over its doughs; `codes` names their trials."""
 
     place: int
     tied: bool
@@ -55,8 +58,8 @@ class RankedRevision:
     revision: str
     doughs: int
     mean: Decimal
-    low: Decimal
-    high: Decimal
+    lowest: Decimal
+    highest: Decimal
     codes: tuple[str, ...]
 
 
@@ -66,15 +69,6 @@ class Ranking:
 
     rows: tuple[Ranked, ...]
     left_out: tuple[tuple[Trial, str], ...]
-
-
-def mean(values: Sequence[Decimal]) -> Decimal:
-    """The plain mean.
-
-    >>> mean((Decimal(7), Decimal(8)))
-    Decimal('7.5')
-    """
-    return CONTEXT.divide(sum(values, ZERO), Decimal(len(values)))
 
 
 def outcome(scores: Iterable[Marks], weights: Weights) -> Outcome:
@@ -91,8 +85,7 @@ def outcome(scores: Iterable[Marks], weights: Weights) -> Outcome:
 
 
 def _attribute(marks: tuple[Marks, ...], name: str) -> Decimal | None:
-    given = [value for mark in marks if (value := getattr(mark, name)) is not None]
-    return mean(given) if given else None
+    return mean_of(getattr(mark, name) for mark in marks)
 
 
 def weighted(means: dict[str, Decimal | None], weights: Weights) -> Decimal | None:
@@ -161,27 +154,26 @@ def _places(scores: Sequence[Decimal]) -> list[tuple[int, bool]]:
 
 def by_revision(ranking: Ranking) -> tuple[RankedRevision, ...]:
     """Rank revisions by the mean over their doughs; trials that share a dough count as one."""
-    groups: dict[tuple[str, str], dict[str, list[Ranked]]] = {}
-    for row in ranking.rows:
-        doughs = groups.setdefault((row.trial.formula, row.trial.revision), {})
-        doughs.setdefault(row.trial.dough, []).append(row)
-    rows = [_revision_row(*key, doughs) for key, doughs in groups.items()]
+    groups: dict[tuple[str, str], list[Dough]] = {}
+    for dough in doughs(ranking.rows):
+        groups.setdefault((dough.formula, dough.revision), []).append(dough)
+    rows = [_revision_row(*key, made) for key, made in groups.items()]
     rows.sort(key=lambda row: (-rounded(row.mean, EXACT), row.formula, row.revision))
     return _placed(rows)
 
 
-def _revision_row(formula: str, revision: str, doughs: dict[str, list[Ranked]]) -> RankedRevision:
-    scores = [mean([row.outcome.score for row in rows if row.outcome.score is not None]) for rows in doughs.values()]
+def _revision_row(formula: str, revision: str, made: list[Dough]) -> RankedRevision:
+    scores = [dough.score for dough in made if dough.score is not None]
     return RankedRevision(
         place=0,
         tied=False,
         formula=formula,
         revision=revision,
-        doughs=len(doughs),
+        doughs=len(made),
         mean=mean(scores),
-        low=min(scores),
-        high=max(scores),
-        codes=tuple(row.trial.code for rows in doughs.values() for row in rows),
+        lowest=min(scores),
+        highest=max(scores),
+        codes=tuple(code for dough in made for code in dough.codes),
     )
 
 
@@ -195,18 +187,10 @@ def pooled(trials: Iterable[Trial], weights: Weights, scale: ScoreScale) -> tupl
 
     Only trials that could be ranked count; tasters are combined within a dough first.
     """
-    doughs: dict[str, list[Outcome]] = {}
-    for row in rank(trials, weights, scale).rows:
-        doughs.setdefault(row.trial.dough, []).append(row.outcome)
-    return len(doughs), _over(doughs, weights) if doughs else NOT_BAKED
-
-
-def _over(doughs: dict[str, list[Outcome]], weights: Weights) -> Outcome:
-    def over(read: Callable[[Outcome], Decimal | None]) -> Decimal | None:
-        per_dough = [[v for o in outcomes if (v := read(o)) is not None] for outcomes in doughs.values()]
-        known = [mean(values) for values in per_dough if values]
-        return mean(known) if known else None
-
-    means = {"crumb": over(lambda o: o.crumb), "crust": over(lambda o: o.crust), "flavour": over(lambda o: o.flavour)}
-    tasters = sorted({name for outcomes in doughs.values() for o in outcomes for name in o.tasters})
-    return Outcome(**means, score=weighted(means, weights), tasters=tuple(tasters))
+    ranked = rank(trials, weights, scale).rows
+    made = doughs(ranked)
+    if not made:
+        return 0, NOT_BAKED
+    means = {name: mean_of(dough.mark(name) for dough in made) for name in ATTRIBUTES}
+    tasters = sorted({name for row in ranked for name in row.outcome.tasters})
+    return len(made), Outcome(**means, score=weighted(means, weights), tasters=tuple(tasters))

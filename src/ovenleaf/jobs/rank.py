@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials
@@ -10,9 +11,11 @@ from ovenleaf.book.steps.shelf import formula_names, spoken_of
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.domain.revision import slug_of
-from ovenleaf.domain.trial import ATTRIBUTES
+from ovenleaf.domain.trial import ATTRIBUTES, ScoreScale
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.evidence.ranking import by_revision, rank
+from ovenleaf.evidence.standing import Standings, all_standings, repeats_enough
+from ovenleaf.evidence.units import by_person, on_scale
 from ovenleaf.results import RankedTrials
 
 if TYPE_CHECKING:
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.ranking import RankedRevision
     from ovenleaf.findings import Finding
 
 
@@ -85,6 +89,18 @@ def _weights(typed: str) -> tuple[tuple[str, Decimal], ...]:
     return tuple(found)
 
 
+class BadScale(Refusal):
+    """Something that is not a scale. Fact: `typed`."""
+
+    def __init__(self, typed: str, formulas: Sequence[str]) -> None:
+        super().__init__(
+            f"{typed} is not a scale of marks.",
+            detail=("A scale is its lowest and its highest mark, as in 0 to 10.",),
+            next=(Next(" ".join(("ovenleaf rank", *formulas, '--scale "0 to 10"'))),),
+        )
+        self.typed = typed
+
+
 def ranked(
     given: Path | None,
     start: Path,
@@ -93,29 +109,63 @@ def ranked(
     by: str = "trial",
     weights: str = "",
     top: int | None = None,
+    scale: str = "",
+    convert: bool = False,
 ) -> RankedTrials:
-    """Rank the trials of some formulas, or of all; `by` is `trial` or `revision`."""
+    """Rank the trials of some formulas, or of all; `by` is `trial` or `revision`.
+
+    Bakes scored on another scale than `scale` (the book's, if none is given) are left out, or with
+    `convert` their marks are moved to it in proportion.
+    """
     if by not in ("trial", "revision"):
         raise BadOrder(by, formulas)
     book = open_book(given, start)
     names = formula_names(book.root)
     wanted = tuple(_known_name(typed, names) for typed in formulas)
-    trials, findings = _trials(book.root, wanted)
-    if not trials and not findings:
-        raise NoTrials(wanted, known=bool(names))
     used = _weights(weights) or book.page.weights
-    ranking = rank(trials, used, book.page.scale)
-    revisions = by_revision(ranking) if by == "revision" else None
+    on = _scale(scale, formulas) if scale else book.page.scale
+
+    def comparable(trials: Sequence[Trial]) -> tuple[Trial, ...]:
+        persons = by_person(trials, dict(book.page.persons))
+        told = (replace(trial, scale=trial.scale or book.page.scale) for trial in persons)
+        return tuple(on_scale(trial, on) if convert else trial for trial in told)
+
+    read, findings = _trials(book.root, wanted)
+    if not read and not findings:
+        raise NoTrials(wanted, known=bool(names))
+    trials = comparable(read)
+    ranking = rank(trials, used, on)
+    revisions: tuple[RankedRevision, ...] | None = None
+    standings: tuple[Standings, ...] = ()
+    if by == "revision":
+        alone = not wanted or repeats_enough(trials, used, on)
+        whole = trials if alone else comparable(_trials(book.root, ())[0])
+        revisions, standings = by_revision(ranking), all_standings(trials, whole, used, on)
     return RankedTrials(
         formulas=wanted,
         ranking=ranking,
         revisions=revisions,
+        standings=standings,
         book=book.page,
+        scale=on,
+        converted=convert,
         weights=used,
         top=top,
         findings=findings,
         spoken=spoken_of(book.root, trials),
     )
+
+
+def _scale(typed: str, formulas: Sequence[str]) -> ScoreScale:
+    """`1 to 5`. Raises BadScale."""
+    low, _, high = typed.partition(" to ")
+    try:
+        scale = ScoreScale(low=number(low), high=number(high))
+    except NumberFault:
+        raise BadScale(typed, formulas) from None
+    if scale.low >= scale.high:
+        raise BadScale(typed, formulas)
+    return scale
 
 
 def _known_name(typed: str, names: tuple[str, ...]) -> str:

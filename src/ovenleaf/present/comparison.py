@@ -225,7 +225,7 @@ def _lead(result: Diff) -> list[str]:
         turn = "turn it round" if lead else "put one of them ahead"
         said.append(f"{one} is little to go by; a repeat could {turn}.")
     for name, row in result.repeats if lead else ():
-        if apart := row.high - row.low:
+        if apart := row.highest - row.lowest:
             most = "up to " if row.doughs > 2 else ""
             said.append(
                 f"{count(row.doughs, 'dough').capitalize()} of {name} came out {most}{mark(apart)} apart."

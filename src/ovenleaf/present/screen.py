@@ -291,8 +291,16 @@ def count(number: int, noun: str, plural: str = "") -> str:
     >>> count(1, "dough"), count(3, "loaf", "loaves"), count(12, "bake"), count(0, "trial")
     ('one dough', 'three loaves', '12 bakes', 'no trials')
     """
-    figure = _NUMBERS[number] if 0 <= number < len(_NUMBERS) else str(number)
-    return f"{figure} {noun if number == 1 else plural or _plural(noun)}"
+    return f"{number_word(number)} {noun if number == 1 else plural or _plural(noun)}"
+
+
+def number_word(number: int) -> str:
+    """A number in words up to nine, in figures beyond.
+
+    >>> number_word(4), number_word(12)
+    ('four', '12')
+    """
+    return _NUMBERS[number] if 0 <= number < len(_NUMBERS) else str(number)
 
 
 def _plural(noun: str) -> str:

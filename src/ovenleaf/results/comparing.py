@@ -12,8 +12,9 @@ if TYPE_CHECKING:
     from ovenleaf.compare.formula_diff import FormulaDiff
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.domain.trial import Trial
+    from ovenleaf.domain.trial import ScoreScale, Trial
     from ovenleaf.evidence.ranking import Outcome, RankedRevision, Ranking
+    from ovenleaf.evidence.standing import Standing, Standings
     from ovenleaf.findings import Finding
 
 
@@ -56,13 +57,22 @@ class Diff:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RankedTrials:
-    """Trials ranked, and by revision where it was asked for. `formulas` () is all of them."""
+    """Trials ranked, and by revision where it was asked for. `formulas` () is all of them; `scale` is the one that
+    the ranked bakes were scored on, `converted` says that marks of other scales were moved to it."""
 
     formulas: tuple[str, ...]
     ranking: Ranking
     revisions: tuple[RankedRevision, ...] | None
+    standings: tuple[Standings, ...]
     book: BookPage
+    scale: ScoreScale
+    converted: bool
     weights: tuple[tuple[str, Decimal], ...]
     top: int | None
     findings: tuple[Finding, ...]
     spoken: tuple[tuple[tuple[str, str], str], ...]
+
+    def standing(self, row: RankedRevision) -> Standing:
+        """What is known of a revision beside the others of its formula."""
+        found = (s for of in self.standings if of.formula == row.formula for s in of.rows)
+        return next(s for s in found if s.row.revision == row.revision)

@@ -15,6 +15,10 @@ def command(
     by: Annotated[str, typer.Option(metavar="WHAT", help="trial or revision")] = "trial",
     weights: Annotated[str, typer.Option(metavar="WEIGHTS", help="crumb=2,crust=1, instead of the book's own.")] = "",
     top: Annotated[int | None, typer.Option(metavar="N", min=1, help="Only the first N.")] = None,
+    scale: Annotated[
+        str, typer.Option(metavar="SCALE", help='Bakes scored on this scale, as in "1 to 5"; the book\'s own if none.')
+    ] = "",
+    convert: Annotated[bool, typer.Option("--convert", help="Move marks of other scales to it.")] = False,
     as_json: AsJson = False,
     sentences: AsSentences = False,
 ) -> None:
@@ -27,7 +31,9 @@ def command(
     from ovenleaf.present.ranking import rank_screen
 
     context = current()
-    result = ranked(context.book, context.cwd, formulas or (), by=by, weights=weights, top=top)
+    result = ranked(
+        context.book, context.cwd, formulas or (), by=by, weights=weights, top=top, scale=scale, convert=convert
+    )
     if as_json:
         say_document(comparing.rank(result))
     else:

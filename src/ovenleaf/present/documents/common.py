@@ -15,7 +15,9 @@ from ovenleaf.present.refusals import finding_as_json
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from ovenleaf.evidence.gaps import Gap
     from ovenleaf.evidence.ranking import Outcome
+    from ovenleaf.evidence.scatter import Scatter
     from ovenleaf.findings import Finding
 
 Document = dict[str, object]
@@ -42,3 +44,29 @@ def findings_of(findings: Sequence[Finding]) -> list[dict[str, object]]:
 def outcome_of(doughs: int, of: Outcome) -> Document:
     """How doughs came out, as data."""
     return {"doughs": doughs, "crumb": of.crumb, "crust": of.crust, "score": of.score}
+
+
+def scatter_of(scatter: Scatter, reckoned: Decimal) -> Document:
+    """How far doughs of one revision come out apart, and how that is known."""
+    return {
+        "deviation": scatter.deviation,
+        "repeats": scatter.repeats,
+        "formula": scatter.formula or None,
+        "reckoned": reckoned,
+    }
+
+
+def gap_of(gap: Gap) -> Document:
+    """Two set beside each other, the likelier one above."""
+    return {
+        "above": gap.above,
+        "below": gap.below,
+        "doughs_above": gap.doughs[0],
+        "doughs_below": gap.doughs[1],
+        "apart": gap.apart,
+        "low": gap.low,
+        "high": gap.high,
+        "chance": Decimal(str(round(gap.verdict.chance, 4))),
+        "call": str(gap.verdict.call),
+        "more_doughs": gap.more,
+    }

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.present.documents.common import findings_of, outcome_of
+from ovenleaf.present.documents.common import findings_of, gap_of, outcome_of, scatter_of
 
 if TYPE_CHECKING:
     from ovenleaf.evidence.against import Against, Point
+    from ovenleaf.evidence.standing import Standings
     from ovenleaf.present.documents.common import Document
     from ovenleaf.results import Diff, History, RankedTrials, Side
 
@@ -119,17 +120,38 @@ def _revision(side: Side) -> str | None:
 
 
 def rank(result: RankedTrials) -> Document:
-    """`rank`. Blank is null, never zero; `chance_best` is not worked out yet."""
+    """`rank`. Blank is null, never zero."""
     document: Document = {
         "format": "ovenleaf.rank/1",
         "by": "trial" if result.revisions is None else "revision",
-        "scale": str(result.book.scale),
+        "scale": str(result.scale),
+        "converted": result.converted,
         "weights": dict(result.weights),
         "rows": _revision_rows(result) if result.revisions is not None else _trial_rows(result),
+        "basis": [_basis(found) for found in result.standings],
         "left_out": [{"trial": page.name, "code": page.code, "why": why} for page, why in result.ranking.left_out],
         "findings": findings_of(result.findings),
     }
     return document
+
+
+def _basis(found: Standings) -> Document:
+    """What the chances of one formula rest on, and what they are called."""
+    return {
+        "formula": found.formula,
+        "scatter": scatter_of(found.scatter, found.reckoned),
+        "tasters": list(found.tasters.tasters),
+        "compared_by": str(found.tasters.how),
+        "shared_tasters": list(found.tasters.shared),
+        "leanings": [
+            {"taster": lean.taster, "attribute": lean.attribute, "above": lean.above, "doughs": lean.doughs}
+            for lean in found.tasters.leanings
+        ],
+        "blind": {"blind": found.blind.blind, "knew": found.blind.knew, "not_recorded": found.blind.unsaid},
+        "leader": found.first.row.revision if found.first else None,
+        "call": str(found.leader.call) if found.leader else None,
+        "gap": None if found.gap is None else gap_of(found.gap),
+    }
 
 
 def _trial_rows(result: RankedTrials) -> list[Document]:
@@ -157,10 +179,12 @@ def _revision_rows(result: RankedTrials) -> list[Document]:
             "revision": row.revision,
             "doughs": row.doughs,
             "mean": row.mean,
-            "low": row.low,
-            "high": row.high,
-            "lowest": row.low,
-            "chance_best": None,
+            "compared_mean": result.standing(row).compared,
+            "low": result.standing(row).low,
+            "high": result.standing(row).high,
+            "lowest": row.lowest,
+            "highest": row.highest,
+            "chance_best": result.standing(row).chance,
         }
         for row in (result.revisions or ())[: result.top]
     ]

@@ -28,12 +28,19 @@ def read_book(page: Page) -> BookPage:
         anchors=reading.pairs("anchors"),
         weights=_weights(reading) or usual.weights,
         bakers=reading.keys("bakers"),
+        persons=_persons(reading),
         tasters=reading.keys("tasters"),
         places=reading.pairs("places"),
         scales=reading.text("scales"),
     )
     reading.finish(f"{page.path} cannot be read.")
     return book
+
+
+def _persons(reading: Reading) -> tuple[tuple[str, str], ...]:
+    """Handles that stand for a person who has another, each with that one."""
+    said = ((handle, reading.text("bakers", handle, "person")) for handle in reading.keys("bakers"))
+    return tuple((handle, person) for handle, person in said if person)
 
 
 def _weights(reading: Reading) -> tuple[tuple[str, Decimal], ...]:
