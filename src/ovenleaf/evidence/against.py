@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ovenleaf.evidence.ranking import mean
 from ovenleaf.evidence.regression import Fit, fit
+from ovenleaf.evidence.units import mean
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -13,8 +13,11 @@ Society B 34, 1972; A. Gelman, Bayesian Analysis 1, 2006, for the half-t spread)
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 from math import exp, log, sqrt
+from operator import mul
 from typing import TYPE_CHECKING
 
 from ovenleaf.evidence.distributions import normal_below
@@ -34,17 +37,11 @@ _SPREAD_FREEDOM = 3  # of the half-t: far wider spreads stay possible
 INSIDE = 0.9  # a range holds the true value nine times in ten
 
 _POINTS = 9
-_NEGLIGIBLE = 7.0  # log units below the likeliest: together under a thousandth
-_STEPS = 32
+_NEGLIGIBLE = 0.004  # of the whole weight, left to the least likely cases and not counted
+_STEPS = 24
 _FAR = 5.0  # standard deviations beyond which nothing is left to count
-# Gauss-Hermite points and weights for a standard normal, five of them (exact to the ninth power).
-_HERMITE = (
-    (-2.8569700138728056, 0.011257411327720689),
-    (-1.3556261799742659, 0.22207592200561264),
-    (0.0, 0.5333333333333333),
-    (1.3556261799742659, 0.22207592200561264),
-    (2.8569700138728056, 0.011257411327720689),
-)
+# Gauss-Hermite points and weights for a standard normal, three of them (exact to the fifth power).
+_HERMITE = ((-sqrt(3), 1 / 6), (0.0, 2 / 3), (sqrt(3), 1 / 6))
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +112,19 @@ def judge(groups: Sequence[Group], scatter: Weighted, spread: Weighted) -> Judge
     """Weigh every scatter and spread by what the doughs say of it. At least one group."""
     cases = [_case(groups, s, t, ahead + also) for s, ahead in scatter for t, also in spread]
     top = max(case.weight for case in cases)
-    kept = [case for case in cases if top - case.weight < _NEGLIGIBLE]
+    kept = _worth_keeping(cases, top)
     total = sum(exp(case.weight - top) for case in kept)
     return Judgement(
         groups=tuple(groups),
         cases=tuple(Case(exp(c.weight - top) / total, c.common, c.common_variance, c.keeps, c.variances) for c in kept),
     )
+
+
+def _worth_keeping(cases: list[Case], top: float) -> list[Case]:
+    """The likeliest cases that together hold all but a few thousandths of the whole."""
+    order = sorted(cases, key=lambda case: -case.weight)
+    reached = [*accumulate(exp(case.weight - top) for case in order)]
+    return order[: 1 + bisect_left(reached, (1 - _NEGLIGIBLE) * reached[-1])]
 
 
 def _case(groups: Sequence[Group], scatter: float, spread: float, ahead: float) -> Case:
@@ -138,7 +142,7 @@ def _case(groups: Sequence[Group], scatter: float, spread: float, ahead: float) 
 
 def chance_ahead(judged: Judgement, one: int, other: int) -> float:
     """The chance that the revision at `one` is truly above that at `other`."""
-    return 1 - _gap_below(judged, one, other)(0.0)
+    return min(1.0, max(0.0, 1 - _gap_below(judged, one, other)(0.0)))
 
 
 def gap_range(judged: Judgement, one: int, other: int) -> tuple[float, float]:
@@ -188,7 +192,7 @@ def _range(below: Callable[[float], float], low: float, high: float) -> tuple[fl
 
 def _where(below: Callable[[float], float], chance: float, low: float, high: float) -> float:
     """Where a chance is reached, by halving: to a thousandth of what it began with, and far finer than marks."""
-    for _ in range(24):
+    for _ in range(17):
         middle = (low + high) / 2
         low, high = (middle, high) if below(middle) < chance else (low, middle)
     return (low + high) / 2
@@ -205,7 +209,7 @@ def chances_best(judged: Judgement) -> tuple[float, ...]:
                 keep * group.mean + (1 - keep) * common for keep, group in zip(case.keeps, judged.groups, strict=True)
             ]
             _add_best(total, case.weight * weight, middles, deviations)
-    return tuple(total)
+    return tuple(min(chance, 1.0) for chance in total)
 
 
 def _add_best(total: list[float], weight: float, middles: list[float], deviations: list[float]) -> None:
@@ -220,15 +224,17 @@ def _add_best(total: list[float], weight: float, middles: list[float], deviation
     edges = [low + (high - low) * step / _STEPS for step in range(_STEPS + 1)]
     below = [[normal_below((edge - pairs[p][0]) / pairs[p][1]) for edge in edges] for p in alive]
     best = [0.0] * len(alive)
-    for step in range(_STEPS):
-        beneath = [(row[step] + row[step + 1]) / 2 for row in below]
-        for place, row in enumerate(below):
-            inside = row[step + 1] - row[step]
-            if inside > 0:
-                others = 1.0
-                for other, chance in enumerate(beneath):
-                    others *= chance if other != place else 1.0
-                best[place] += inside * others
+    for before, after in pairwise(zip(*below, strict=True)):
+        beneath = [(one + other) / 2 for one, other in zip(before, after, strict=True)]
+        for place, others in enumerate(_products_of_others(beneath)):
+            best[place] += (after[place] - before[place]) * others
     whole = sum(best)
     for place, chance in zip(alive, best, strict=True):
         total[place] += weight * chance / whole
+
+
+def _products_of_others(values: list[float]) -> list[float]:
+    """For each value the product of all the others, without dividing by what may be nought."""
+    ahead = accumulate([1.0, *values[:-1]], mul)
+    behind = [*accumulate([1.0, *values[:0:-1]], mul)]
+    return [one * other for one, other in zip(ahead, reversed(behind), strict=True)]
