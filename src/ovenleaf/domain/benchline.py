@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.benchheat import named_by
@@ -103,6 +104,7 @@ _FLOUR = r"(?i)(?:(?P<name>.*\S) )?flour"
 _CUT_OFF = "the line ends in -: did the shell take the rest?"
 
 
+@lru_cache(maxsize=2048)
 def read(text: str) -> BenchLine:
     """What `text` says, as fields and words. Never fails; an empty line has neither.
 

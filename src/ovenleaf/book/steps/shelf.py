@@ -204,7 +204,7 @@ def spoken_of(root: Path, trials: tuple[Trial, ...]) -> tuple[tuple[tuple[str, s
     """How a screen says the revision of each trial, by formula and revision."""
     found = {}
     for formula in {trial.formula for trial in trials}:
-        names = shelf_of(root, formula).names
+        names = kept_names(root, formula)
         for trial in trials:
             if trial.formula == formula and (name := revision_name(trial.revision)) is not None:
                 found[formula, trial.revision] = spoken(names, name)
