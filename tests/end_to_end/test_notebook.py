@@ -122,3 +122,183 @@ def test_a_running_bake(kitchen, golden):
     assert "  - bulk: 58 min\n  - final proof: 47 min\n  - bake: 19 min at 220 C, core 97 C\n" in page
     assert "  - 2026-11-12T09:42:00+01:00 (told 2026-11-12T09:44:00+01:00) in the oven at 220C, 2 min ago\n" in page
     kitchen.at("2026-11-12T12:30:00+01:00", "check")
+
+
+def test_a_bake_with_water_held_back(kitchen):
+    """Six short lines: 40 g of water kept back, 25 g of it went in; the hydration shown is what was really poured."""
+    kitchen.at("2026-11-20T18:00:00+01:00", "begin market-roll --flour 1kg")
+    lines = (
+        "jot poolish mixed 20C",
+        "jot held back 40 g water",
+        "jot +25 g water, looked thirsty",
+        "jot mixed 9 min, dough 24,5 C",
+        "jot bulk start",
+        "jot room 21C",
+    )
+    said = [kitchen.at(f"2026-11-20T18:{minute}:00+01:00", line) for minute, line in enumerate(lines, start=10)]
+    assert "Water 635 g instead of 610 g: 63.5 % of the flour, planned 65.0 %." in said[2]
+    shown = kitchen.at("2026-11-20T20:00:00+01:00", "show A1")
+    assert "63.5 %" in shown
+    assert "1.5 points less" in shown
+    page = kitchen.page("2026-11-20", "market-roll")
+    assert page.count("  - 2026-11-20T18:1") == 6
+    assert "was: 610 g\n    now: 635 g" in page
+    assert "A1" in said[0]
+
+
+def test_a_two_day_dough(kitchen):
+    """Levain on Friday night, mixed on Saturday, baked on Sunday: one trial, right times, and Sunday on the label."""
+    kitchen.enter(COUNTRY)
+    kitchen.at("2026-11-06T22:00:00+01:00", "begin country-loaf")
+    kitchen.at("2026-11-06T22:00:00+01:00", "jot levain fed")
+    kitchen.at("2026-11-07T08:00:00+01:00", "jot mixed, dough 25C")
+    kitchen.at("2026-11-07T13:00:00+01:00", "jot bulk end")
+    kitchen.at("2026-11-07T13:00:00+01:00", "jot shaped")
+    kitchen.at("2026-11-07T13:20:00+01:00", "jot into the fridge 4C")
+    night = kitchen.at("2026-11-07T23:30:00+01:00", "")
+    assert "cold proof for 10 h 10 min, look at it about 05:20 tomorrow" in " ".join(night.split())
+    assert "next: bake, 45 min at 250 °C falling to 210 °C" in night
+    assert "7 Nov" not in night.split("In hand")[1]
+    kitchen.at("2026-11-08T07:15:00+01:00", "jot in the oven at 250C")
+    kitchen.at("2026-11-08T08:00:00+01:00", "jot out")
+    done = kitchen.at("2026-11-08T12:00:00+01:00", "finish --crumb 7 --crust 8")
+    assert "baked Sunday 8 November 2026" in done
+    assert "A1     8 Nov" in kitchen.at("2026-11-08T12:00:00+01:00", "list")
+    page = kitchen.page("2026-11-06", "country-loaf")
+    assert "bake_date: 2026-11-08\n" in page
+    steps = page.split("steps:\n")[1].split("measured:")[0]
+    assert steps == ("  - levain: 10 h\n  - bulk: 5 h\n  - cold proof: 17 h 55 min at 4 C\n  - bake: 45 min at 250 C\n")
+
+
+def test_a_step_after_midnight_and_a_night_when_the_clocks_change(kitchen):
+    """A clock time before now that would be tomorrow is yesterday's; a night that is an hour longer counts it."""
+    kitchen.enter(COUNTRY)
+    kitchen.at("2026-10-24T20:00:00+02:00", "begin country-loaf")
+    said = kitchen.at("2026-10-25T00:30:00+02:00", "jot levain fed 23:50")
+    assert "A1, yesterday 23:50, told at 00:30." in said
+    kitchen.at("2026-10-25T08:50:00+01:00", "jot mixed")
+    assert "  - levain: 10 h\n" in kitchen.page("2026-10-24", "country-loaf")
+
+
+def test_a_bake_that_was_cut_short(kitchen, golden):
+    """The power fails: kept with its reason and left out of rankings, which say so; taken up again, or finished."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --flour 600g")
+    kitchen.at("2026-11-28T09:00:00+01:00", "jot mixed, dough 25C")
+    kitchen.at("2026-11-28T10:00:00+01:00", "jot in the oven at 220C")
+    kitchen.at("2026-11-28T10:11:00+01:00", "finish --cut-short", code=3)
+    kitchen.at("2026-11-28T10:11:00+01:00", "finish --cut-short --given-up --because x", code=3)
+    kitchen.at("2026-11-28T10:11:00+01:00", 'finish --cut-short --because "the power failed" --crumb 4 --crust 4')
+    kitchen.at("2026-11-28T10:12:00+01:00", "rank market-roll")
+    kitchen.at("2026-11-28T10:12:00+01:00", "")
+    kitchen.at("2026-11-28T10:40:00+01:00", "jot --trial A1 rolls still soft")
+    assert "state: cut short\n" in kitchen.page("2026-11-28", "market-roll")
+    kitchen.at("2026-11-28T10:50:00+01:00", "jot --trial A1 in the oven at 220C")
+    kitchen.at("2026-11-28T11:00:00+01:00", "jot out")
+    kitchen.at("2026-11-28T12:00:00+01:00", "finish")
+    ranked = kitchen.at("2026-11-28T12:01:00+01:00", "rank market-roll")
+    assert "the power failed" in ranked
+    reads_well(kitchen.screen)
+    golden("notebook/cut-short", kitchen.screen)
+    page = kitchen.page("2026-11-28", "market-roll")
+    assert "  - bake: 11 min at 220 C\n  - bake: 10 min at 220 C\n" in page
+    assert "left_out: the power failed\n" in page
+    assert "cut short: the power failed" in page.split("log:")[1]
+
+
+def test_a_bake_that_was_given_up(kitchen):
+    """No bread came of it: kept, told of, not ranked."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --flour 600g")
+    said = kitchen.at("2026-11-28T09:00:00+01:00", 'finish A1 --given-up --because "forgot the yeast"')
+    assert said.startswith("Given up: trial A1, Market roll, revision 1, Saturday 28 November 2026.")
+    ranked = kitchen.at("2026-11-28T09:01:00+01:00", "rank market-roll")
+    assert "given up, forgot the yeast" in " ".join(ranked.split())
+
+
+def test_five_doughs_of_three_formulas(kitchen):
+    """Each line goes to the dough whose code it names, at either end; a letter that fits two is asked about."""
+    kitchen.enter(COUNTRY)
+    kitchen.enter(COUNTRY.replace("country", "village").replace("Country", "Village"))
+    for minute, formula in enumerate(("market-roll", "country-loaf", "village-loaf", "market-roll", "country-loaf")):
+        kitchen.at(f"2026-11-27T16:{minute:02}:00+01:00", f"begin {formula} --another")
+    for code in ("A1", "A2", "A3", "A4", "A5"):
+        kitchen.at("2026-11-27T17:00:00+01:00", f"jot {code}: mixed")
+    said = kitchen.at("2026-11-27T17:30:00+01:00", "jot fold A2")
+    assert said == "A2, country loaf, 17:30. Folded.\n"
+    assert kitchen.at("2026-11-27T17:31:00+01:00", "jot a3 fold") == "A3, village loaf, 17:31. Folded.\n"
+    newest = kitchen.at("2026-11-27T17:32:00+01:00", "jot felt slack")
+    assert newest.startswith("A5, country loaf, 17:32. Note kept: felt slack.")
+    refused = kitchen.at("2026-11-27T17:33:00+01:00", "jot fold A", code=3)
+    assert "A can be" in refused
+    assert "  ovenleaf jot A2 fold" in refused
+    day = kitchen.at("2026-11-27T17:40:00+01:00", "list")
+    assert [line[2:4] for line in day.split("Formulas")[0].splitlines() if line.startswith("  A")] == [
+        "A1",
+        "A2",
+        "A3",
+        "A4",
+        "A5",
+    ]
+    folded = [p.name for p in (kitchen.book / "trials").rglob("*.yaml") if " fold\n" in p.read_text()]
+    assert len(folded) == 2
+
+
+def test_one_dough_baked_in_two_ways(kitchen, golden):
+    """Half the same day, half after a cold night: shared up to dividing, two changes, and one dough in rankings."""
+    kitchen.enter(
+        COUNTRY.replace(
+            "  - shape: tight\n  - cold proof: 16 h at 4 C",
+            "  - divide: 900 g\n  - shape: tight\n  - proof: 2 h at 25 C",
+        )
+    )
+    for time, line in (
+        ("2026-11-07T08:00:00+01:00", "begin country-loaf"),
+        ("2026-11-07T08:01:00+01:00", "jot mixed, dough 25C, -15 g water, room 22C"),
+        ("2026-11-07T12:00:00+01:00", "jot bulk end 60%"),
+        ("2026-11-07T12:10:00+01:00", "jot divided 2 loaves of 900 g"),
+        ("2026-11-07T12:11:00+01:00", "begin country-loaf --shares-dough-with A1 --pieces 1"),
+        ("2026-11-07T12:20:00+01:00", "jot A1 shaped"),
+        ("2026-11-07T12:21:00+01:00", "jot A2 shaped"),
+        ("2026-11-07T12:22:00+01:00", "jot A2 proof at 4C"),
+        ("2026-11-07T14:20:00+01:00", "jot A1 in the oven at 250C"),
+        ("2026-11-07T15:06:00+01:00", "jot A1 out"),
+        ("2026-11-07T15:30:00+01:00", "finish A1 --crumb 6 --crust 8"),
+        ("2026-11-08T04:20:00+01:00", "jot in the oven at 240C, on the stone"),
+        ("2026-11-08T05:00:00+01:00", "jot out"),
+        ("2026-11-08T09:00:00+01:00", "finish --crumb 8 --crust 7"),
+        ("2026-11-08T09:01:00+01:00", "show A2"),
+        ("2026-11-08T09:01:00+01:00", "diff --trials A1 A2"),
+        ("2026-11-08T09:01:00+01:00", "rank country-loaf --by revision"),
+    ):
+        kitchen.at(time, line)
+    reads_well(kitchen.screen)
+    golden("notebook/one-dough-two-bakes", kitchen.screen)
+    compared = " ".join(kitchen.at("2026-11-08T09:02:00+01:00", "diff --trials A1 A2").split())
+    assert "Same dough: differs in proof and oven, two changes." in compared
+    assert "one revision, one dough" in kitchen.screen
+    page = kitchen.page("2026-11-07", "country-loaf")
+    other = (kitchen.book / "trials/country-loaf/2026-11-07-noor-2.yaml").read_text()
+    assert "shares_dough_with: A1\n" in other
+    assert "bulk" not in other
+    assert "  - bulk: 3 h 59 min, rise 60 %\n" in page
+    kitchen.at("2026-11-08T09:03:00+01:00", "check")
+
+
+def test_a_taster_who_left_before_the_crumb(kitchen):
+    """Four tasters of the crust, three of the crumb: blank is not zero, and the late mark can be added."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --flour 600g")
+    kitchen.at("2026-11-28T09:00:00+01:00", "finish --crumb 6 --crust 6")
+    for name in ("tomas", "petra"):
+        kitchen.at("2026-11-28T09:05:00+01:00", f"score A1 --taster {name} --crumb 9 --crust 6")
+    kitchen.at("2026-11-28T09:06:00+01:00", "score A1 --taster lena --crust 10")
+    assert "8.0       7.0      7.50" in kitchen.at("2026-11-28T09:07:00+01:00", "rank market-roll")
+    kitchen.at("2026-11-29T09:06:00+01:00", "score A1 --taster lena --crumb 4")
+    assert "7.0       7.0      7.00" in kitchen.at("2026-11-29T09:07:00+01:00", "rank market-roll")
+
+
+def test_recording_beside_a_bake_in_hand(kitchen):
+    """What is recorded is a bake of its own; that another is in hand is said."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --flour 600g")
+    said = " ".join(kitchen.at("2026-11-28T09:00:00+01:00", "record market-roll --crumb 6 --crust 7").split())
+    assert (
+        "A1 of this formula is still in hand, and was not touched. If this was it, say so: ovenleaf finish A1." in said
+    )

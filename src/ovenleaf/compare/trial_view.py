@@ -6,13 +6,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned
+from ovenleaf.domain.bench_plan import plan_of
 from ovenleaf.domain.completeness import gaps
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.losses import bake_loss
+from ovenleaf.domain.shared_dough import with_shared
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from ovenleaf.compare.bakes import Condition
     from ovenleaf.domain.completeness import Gap
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.sheet import Sheet
@@ -44,13 +47,19 @@ class TrialView:
         return tuple(gap.words for gap in self.gaps if gap.compare)
 
 
-def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry) -> TrialView:
-    """Set a trial beside its plan."""
+def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry, mixed: Trial | None = None) -> TrialView:
+    """Set a trial beside its plan; `mixed` is the bake whose dough it is a part of."""
     flours = tuple(item for item, kind in sheet.kinds if kind is Kind.FLOUR)
     return TrialView(
         trial=trial,
         sheet=sheet,
-        rows=against_plan(planned(sheet.formula, sheet.worked), done(trial, sheet.worked, pantry)),
+        rows=against_plan(planned(sheet.formula, sheet.worked), conditions(trial, mixed, sheet, pantry)),
         loss=bake_loss(trial),
         gaps=gaps(trial, sheet.formula, flours),
     )
+
+
+def conditions(trial: Trial, mixed: Trial | None, sheet: Sheet, pantry: Pantry) -> tuple[Condition, ...]:
+    """What a trial records as done, with what it shares where its dough was mixed for another bake."""
+    whole = trial if mixed is None else with_shared(trial, mixed, plan_of(sheet.formula, sheet.worked))
+    return done(whole, sheet.worked, pantry)

@@ -85,6 +85,11 @@ def _without(clause: str, field: Field | None) -> str:
     return " ".join(left.split()).strip(" ,;:")
 
 
+def without_times(text: str) -> str:
+    """A line without the times in it, for a reader who knows when it was seen."""
+    return ", ".join(filter(None, (_without(clause, _time_of(clause)) for clause in benchline.clauses(text))))
+
+
 def _seen(group: _Group, now: datetime) -> Seen:
     typed = ", ".join(clause for clause, _ in group)
     words = ", ".join(filter(None, (_without(clause, field) for clause, field in group)))

@@ -12,7 +12,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
-from ovenleaf.domain.bench_clock import minutes_between
+from ovenleaf.domain.bench_clock import minutes_between, without_times
 from ovenleaf.domain.bench_plan import Kind, before, following
 from ovenleaf.domain.bench_run import OF_A_STEP, Run, planned_time, with_fields
 from ovenleaf.domain.bench_words import Event, Says, event
@@ -75,16 +75,16 @@ def _divided(read: BenchLine, plan: tuple[PlanStep, ...]) -> tuple[Event, str] |
     return event("divided", plan) if isinstance(pieces, Pieces) and pieces.each else None
 
 
-def replay(log: Iterable[str], plan: tuple[PlanStep, ...], until: datetime | None = None) -> Runs:
-    """The runs that a log comes to, as far as what was seen up to `until`."""
-    runs: Runs = ()
+def replay(log: Iterable[str], plan: tuple[PlanStep, ...], until: datetime | None = None, base: Runs = ()) -> Runs:
+    """The runs that a log comes to, as far as what was seen up to `until`, after those of `base`."""
+    runs = base
     for line in standing_lines(log):
         if until is not None and line.at > until:
             break
         if line.words.startswith(CLOSES):
             runs = tuple(_stopped(run, line) for run in runs)
         else:
-            runs = after(runs, clauses_of(line.words, plan), line.at, plan)
+            runs = after(runs, clauses_of(without_times(line.words), plan), line.at, plan)
     return runs
 
 
@@ -114,9 +114,7 @@ def after(runs: Runs, clauses: tuple[Clause, ...], at: datetime, plan: tuple[Pla
             runs = _told_of(runs, step, _of_the_step(clause, step), at)
     for clause in clauses:
         if clause.event is None and not clause.words:
-            runs = _told_of(
-                runs, meant or _spoken_of(runs, clause), _of_the_step(clause, None), at, alone=meant is None
-            )
+            runs = _told_of(runs, meant or _spoken_of(runs, clause), _of_the_step(clause, None), at)
     return runs
 
 
@@ -215,14 +213,12 @@ def _spoken_of(runs: Runs, clause: Clause) -> PlanStep | None:
     return going[-1] if going else None
 
 
-def _told_of(
-    runs: Runs, step: PlanStep | None, fields: tuple[Field, ...], at: datetime, *, alone: bool = False
-) -> Runs:
+def _told_of(runs: Runs, step: PlanStep | None, fields: tuple[Field, ...], at: datetime) -> Runs:
     """The runs with what was told of one of them; the dough's temperature only where it is not the one after mixing."""
     run = next((run for run in reversed(runs) if run.step == step), None)
     if run is None:
         return runs
-    settled = alone and is_settled(run, at)
+    settled = is_settled(run, at)
     kept = tuple(field for field in fields if field.name != "dough temperature" or settled)
     if run.step.kind is Kind.BAKE:
         kept = tuple(replace(field, name="oven") if field.name == "temperature" else field for field in kept)

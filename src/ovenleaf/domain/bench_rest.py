@@ -94,6 +94,8 @@ def _kitchen(what: str, text: str, trial: Trial) -> tuple[Echo, Said]:
 
 
 def _words(clause: Clause, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[Echo, Said]:
+    if not trial.batch and (flour := flour_in_batch(clause.typed, sheet.worked)) is not None:
+        return Kept(name="batch", text=f"{clause.typed}, {in_words(flour)} of flour"), Said(batch=clause.typed)
     weight = told_weight(clause.typed, trial, sheet, pantry)
     if weight is not None:
         echo, item, text = weight
@@ -104,6 +106,4 @@ def _words(clause: Clause, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[
             return _kitchen(found["what"].lower(), str(temperature(found["heat"])), trial)
         except AmountFault:
             return Note(text=clause.typed), Said()
-    if not trial.batch and (flour := flour_in_batch(clause.typed, sheet.worked)) is not None:
-        return Kept(name="batch", text=f"{clause.typed}, {in_words(flour)} of flour"), Said(batch=clause.typed)
     return Note(text=clause.typed), Said()

@@ -137,7 +137,7 @@ def _stem(name: str) -> str:
 
 def _of_names(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str]]:
     """A step's own name, or what bakers say for it, with or without a verb behind it."""
-    for name, step in _names(plan):
+    for name, step, last in _names(plan):
         found = _compiled(rf"{_LEAD}{name}(?: (?P<rest>.+))?").fullmatch(low)
         if found is None:
             continue
@@ -145,15 +145,17 @@ def _of_names(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str
         if not rest:
             yield Event(says=Says.NAMED, step=step), ""
         elif _compiled(_END).fullmatch(rest):
-            yield Event(says=Says.ENDS, step=step), ""
+            yield Event(says=Says.ENDS, step=last), ""
         elif _compiled(_BEGIN).fullmatch(rest):
             yield Event(says=Says.BEGINS, step=step), ""
 
 
-def _names(plan: tuple[PlanStep, ...]) -> Iterator[tuple[str, PlanStep]]:
+def _names(plan: tuple[PlanStep, ...]) -> Iterator[tuple[str, PlanStep, PlanStep]]:
+    """Each name with the step that begins under it, and the one that ends under it: all mixing ends with the last."""
     for step in sorted(plan, key=lambda step: -len(step.said)):
-        yield re.escape(step.said.lower().replace("-", " ")), step
+        yield re.escape(step.said.lower().replace("-", " ")), step, step
     for pattern, words in _ALSO:
         fits = [s for s in plan if s.kind is not Kind.AHEAD and any(word in s.name.lower() for word in words)]
         if fits:
-            yield f"(?:{pattern})", fits[-1] if "proof" in words else fits[0]
+            first = fits[-1] if "proof" in words else fits[0]
+            yield f"(?:{pattern})", first, fits[-1] if "mix" in words else first

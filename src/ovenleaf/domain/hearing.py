@@ -40,13 +40,17 @@ _CUT_OFF = "did the shell take the rest"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bench:
-    """What a line is heard against: the trial as it stands, its sheet, what water boils at there, who speaks."""
+    """What a line is heard against: the trial as it stands, its sheet, what water boils at there, who speaks.
+
+    `base` is what was done of the dough before it became this bake, where it shares another's.
+    """
 
     trial: Trial
     sheet: Sheet
     pantry: Pantry
     boiling: Decimal
     speaker: str
+    base: Runs = ()
 
     @property
     def plan(self) -> tuple[PlanStep, ...]:
@@ -56,7 +60,11 @@ class Bench:
     @property
     def runs(self) -> Runs:
         """What the log comes to so far."""
-        return replay(self.trial.log, self.plan)
+        return self.replayed(self.trial.log)
+
+    def replayed(self, log: Iterable[str], until: datetime | None = None) -> Runs:
+        """What a log comes to after what was done of the dough before."""
+        return replay(log, self.plan, until, self.base)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,11 +168,12 @@ def _why_not(clause: Clause, boiling: Decimal) -> str:
 def _understood(bench: Bench, clauses: list[Clause], part: Seen) -> tuple[tuple[Echo, ...], Said]:
     """What of a line was understood: what ended, what was read off, all the rest, and what runs from now."""
     trial, plan = bench.trial, bench.plan
-    before = replay(trial.log, plan, until=part.at)
+    before = bench.replayed(trial.log, part.at)
     then = after(before, tuple(clauses), part.at, plan)
     line = LogLine(at=part.at, words=", ".join(clause.typed for clause in clauses))
-    runs = replay((*trial.log, str(line)), plan)
-    said = Said(steps=steps_for_page(trial, runs), bake_date=_bake_date(trial, runs))
+    runs = bench.replayed((*trial.log, str(line)))
+    own = tuple(run for run in runs if run not in bench.base)
+    said = Said(steps=steps_for_page(trial, own), bake_date=_bake_date(trial, runs))
     echoes: list[Echo] = list(ended_steps(before, then))
     for echo, more in readings(clauses, before, then, trial, plan):
         echoes.append(echo)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import free_code, free_name, page_of, read_trials
+from ovenleaf.book.steps.bakes import find_trial, free_code, free_name, mixed_for, page_of, read_trials
 from ovenleaf.book.steps.batching import BatchOptions, batch_told
 from ovenleaf.book.steps.benching import in_hand
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
@@ -19,6 +19,7 @@ from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_plan import plan_of
 from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.scaling import weigh_up
+from ovenleaf.domain.shared_dough import shared_runs
 from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import ExitCode, Next, Refusal
 from ovenleaf.records.codec.trials import trial_text
@@ -40,11 +41,15 @@ SLIP = timedelta(minutes=30)  # a second bake of the same formula so soon is ask
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BeginOptions:
-    """What `begin` was told; "" is not told. `another` says that a second bake at the same time is meant;
-    `typed` is all behind the formula's name as it was typed, for a refusal that repeats the command."""
+    """What `begin` was told; "" is not told.
+
+    `shares` names the bake whose dough this is a part of; `another` says that a second bake at the same time is
+    meant; `typed` is all behind the formula's name as it was typed, for a refusal that repeats the command.
+    """
 
     batch: BatchOptions = BatchOptions()  # noqa: RUF009  (frozen)
     question: str = ""
+    shares: str = ""
     another: bool = False
     typed: str = ""
 
@@ -81,6 +86,28 @@ class BegunAlready(Refusal):
         self.minutes = minutes
 
 
+class OtherDough(Refusal):
+    """A dough of another formula or revision cannot be shared. Facts: `code`, `of`, `wanted`."""
+
+    def __init__(self, code: str, of: str, wanted: str) -> None:
+        super().__init__(
+            f"Not begun: {code} is a dough of {of}, so {wanted} cannot share it.",
+            next=(Next(f"ovenleaf begin {of.split()[0]} --shares-dough-with {code}", "a part of that dough"),),
+        )
+        self.code = code
+        self.of = of
+        self.wanted = wanted
+
+
+class NotMixed(Refusal):
+    """A trial that has no dough to share. Facts: `code`, `state`."""
+
+    def __init__(self, code: str, state: State) -> None:
+        super().__init__(f"Not begun: {code} is {state.value}, so it has no dough to share.")
+        self.code = code
+        self.state = state
+
+
 class NotSettled(Refusal):
     """A combined revision whose questions are not settled cannot be begun. Facts: `formula`, `items`."""
 
@@ -111,14 +138,18 @@ def begin(
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
     shelf = take(book.root, formula)
-    kept = _revision(shelf, revision, options)
+    trials, _ = read_trials(book.root)
+    mixed = _mixed(book.root, shelf.name, revision, options, trials)
+    kept = _revision(shelf, mixed.revision if mixed else revision, options)
     sheet = kept_sheet(shelf, kept, pantry)
     if sheet.formula.open:
         raise NotSettled(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
-    if not options.another:
-        _refuse_second(book, shelf.name, at, options.typed)
-    batch, of_page = batch_told(options.batch, sheet)
+    if not options.another and mixed is None:
+        _refuse_second(trials, shelf.name, at, options.typed)
+    batch, of_page = ("", False) if mixed and options.batch == BatchOptions() else batch_told(options.batch, sheet)
     trial = _trial(book, shelf, kept, who, at, batch, options)
+    trial = trial if mixed is None else replace(trial, shares_dough_with=mixed.code)
+    plan = plan_of(sheet.formula, sheet.worked)
     stamp = Stamp(by=who, at=at, verb="begin", preview=preview)
     page = page_of(trial.name)
     text = schema_line("trial", page) + trial_text(trial)
@@ -126,12 +157,14 @@ def begin(
     return BegunBake(
         trial=trial,
         sheet=sheet,
-        plan=plan_of(sheet.formula, sheet.worked),
+        plan=plan,
         at=at,
-        ahead_bowls=_bowls(book, sheet, trial, pantry),
+        ahead_bowls=() if mixed else _bowls(book, sheet, trial, pantry),
+        shared=mixed,
+        runs=shared_runs(mixed, plan) if mixed else (),
         of_page=of_page,
         newest=kept.name == newest(shelf).name,
-        keeper="" if revision else _other_keeper(shelf, kept),
+        keeper="" if revision or mixed else _other_keeper(shelf, kept),
         ahead=ahead,
     )
 
@@ -143,10 +176,24 @@ def _revision(shelf: Shelf, revision: str, options: BeginOptions) -> Kept:
     return revision_of(shelf, revision)
 
 
-def _refuse_second(book: OpenBook, formula: str, at: datetime, told: str) -> None:
+def _mixed(root: Path, formula: str, revision: str, options: BeginOptions, trials: tuple[Trial, ...]) -> Trial | None:
+    """The bake whose dough this is a part of, the one it was mixed for; None where none was named."""
+    if not options.shares:
+        return None
+    named = find_trial(root, options.shares)
+    if named.formula != formula:
+        raise OtherDough(named.code, named.formula, formula)
+    mixed = mixed_for(named, trials) or named
+    if mixed.state in (State.PLANNED, State.WITHDRAWN):
+        raise NotMixed(mixed.code, mixed.state)
+    if revision and revision_of(take(root, formula), revision).name != revision_name(mixed.revision):
+        raise OtherDough(named.code, f"{formula} {mixed.revision}", f"{formula} {revision}")
+    return mixed
+
+
+def _refuse_second(trials: tuple[Trial, ...], formula: str, at: datetime, told: str) -> None:
     """A second bake of the formula within minutes is more likely the same one, typed twice."""
-    trials, _ = read_trials(book.root, formula)
-    for trial in in_hand(trials):
+    for trial in in_hand(one for one in trials if one.formula == formula):
         begun = datetime.fromisoformat(trial.started)
         if begun.tzinfo is not None and timedelta(0) <= at - begun < SLIP:
             raise BegunAlready(formula, trial.code, (at - begun) // timedelta(minutes=1), told)

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import find_trial, read_trials
+from ovenleaf.book.steps.bakes import dough_of, find_trial, read_trials
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import (
@@ -20,8 +20,9 @@ from ovenleaf.book.steps.shelf import (
     take,
 )
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
-from ovenleaf.compare.bakes import BakeRow, done, two_bakes
+from ovenleaf.compare.bakes import BakeRow, two_bakes
 from ovenleaf.compare.formula_diff import compare
+from ovenleaf.compare.trial_view import conditions
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.domain.sheet import sheet
 from ovenleaf.domain.trial import State
@@ -135,7 +136,7 @@ def _compared(
         before=before,
         after=after,
         diff=compare(before.sheet, after.sheet, pantry),
-        bakes=_bakes(before, after, pantry),
+        bakes=_bakes(book.root, before, after, pantry),
         repeats=tuple((names[row.formula, row.revision], row) for row in by_revision(ranked) if row.doughs > 1),
         scale_top=book.page.scale.high,
         top=book.page.top,
@@ -205,12 +206,12 @@ def _draft_side(shelf: Shelf, pantry: Pantry) -> Side:
     return Side(sheet=on, spoken="the page as it stands", doughs=0, outcome=NOT_BAKED, last_bake=None)
 
 
-def _bakes(before: Side, after: Side, pantry: Pantry) -> tuple[BakeRow, ...]:
+def _bakes(root: Path, before: Side, after: Side, pantry: Pantry) -> tuple[BakeRow, ...]:
     """The last bake of each side, condition by condition; none where one side was not baked."""
     if before.last_bake is None or after.last_bake is None:
         return ()
-    left = done(before.last_bake, before.sheet.worked, pantry)
-    right = done(after.last_bake, after.sheet.worked, pantry)
+    left = conditions(before.last_bake, dough_of(root, before.last_bake), before.sheet, pantry)
+    right = conditions(after.last_bake, dough_of(root, after.last_bake), after.sheet, pantry)
     rows = two_bakes(left, right)
     bakers = before.last_bake.baker, after.last_bake.baker
     if bakers[0] != bakers[1]:

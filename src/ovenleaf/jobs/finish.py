@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.bakes import page_of, read_trials
+from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import bench_of, in_hand, trial_meant
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.recording import check_day, check_marks
@@ -14,7 +14,7 @@ from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
-from ovenleaf.domain.bench_log import CUT_SHORT, FINISHED, GIVEN_UP, replay
+from ovenleaf.domain.bench_log import CUT_SHORT, FINISHED, GIVEN_UP
 from ovenleaf.domain.bench_told import steps_for_page
 from ovenleaf.domain.figures import mark_as_given
 from ovenleaf.domain.log import LogLine
@@ -125,7 +125,7 @@ def finish(
     check_day(options.baked_on, at.date())
     if trial.bake_date and options.baked_on not in ("", trial.bake_date):
         raise BakedOn(trial.code, trial.bake_date)
-    bench = bench_of(book, trial, pantry, who)
+    bench = bench_of(book, trial, pantry, who, mixed_for(trial, trials))
     page = page_of(trial.name)
     before = layout.read_page(book.root, page)
     now = _closed(read(decode(before, page), path=page), bench, state, options, at)
@@ -135,7 +135,7 @@ def finish(
     subject = _subject(trial, who, state, marks)
     ahead = put(book.root, {page: now.text}, stamp, subject, options.because, expect={page: before})
     return Finished(
-        view=trial_view(read_trial(now), bench.sheet, pantry),
+        view=trial_view(read_trial(now), bench.sheet, pantry, mixed_for(trial, trials)),
         book=book.page,
         others=tuple(one.code for one in in_hand(trials) if one.code != trial.code),
         ahead=ahead,
@@ -166,8 +166,8 @@ def _closed(page: Page, bench: Bench, state: State, options: FinishOptions, at: 
         page = with_field(page, ("bake_date",), options.baked_on or at.date().isoformat())
     if state is not State.DONE and not trial.left_out:
         page = with_field(page, ("left_out",), options.because)
-    runs = replay((*trial.log, str(line)), bench.plan)
-    for name, text in steps_for_page(trial, runs):
+    runs = bench.replayed((*trial.log, str(line)))
+    for name, text in steps_for_page(trial, tuple(run for run in runs if run not in bench.base)):
         page = with_line(page, ("steps",), {name: text})
     return page
 

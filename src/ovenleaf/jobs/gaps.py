@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import read_trials
+from ovenleaf.book.steps.bakes import mixed_for, read_trials
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import sheets_of
 from ovenleaf.compare.trial_view import TrialView, trial_view
@@ -25,7 +25,7 @@ def gaps(given: Path | None, start: Path) -> Gaps:
     baked = tuple(trial for trial in trials if trial.state not in _NOT_BAKED)
     sheets, unread = sheets_of(book.root, baked, pantry)
     views = tuple(
-        trial_view(trial, sheets[trial.formula, trial.revision], pantry)
+        trial_view(trial, sheets[trial.formula, trial.revision], pantry, mixed_for(trial, trials))
         for trial in reversed(baked)
         if (trial.formula, trial.revision) in sheets
     )

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.bakes import page_of, read_trials
+from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import addressed, bench_of, in_hand, page_with, trial_meant
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.signing import Stamp, put
@@ -99,7 +99,7 @@ def _jot(
     named, words = ("", text) if typed else addressed(text, trials)
     again = f"ovenleaf jot --trial {{code}} {text}"
     trial = trial_meant(book.root, typed or named, who, trials, "Not noted", again)
-    bench = bench_of(book, trial, open_pantry(book.root), who)
+    bench = bench_of(book, trial, open_pantry(book.root), who, mixed_for(trial, trials))
     page = page_of(trial.name)
     before = layout.read_page(book.root, page)
     now = read(decode(before, page), path=page)

@@ -8,7 +8,8 @@ from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import free_code, free_name, page_of
+from ovenleaf.book.steps.bakes import free_code, free_name, page_of, read_trials
+from ovenleaf.book.steps.benching import in_hand
 from ovenleaf.book.steps.handed_bake import HandedBake, as_marked, check_day, heard, look_at, no_formula
 from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
@@ -129,6 +130,7 @@ def record(
         keeper="" if revision else _other_keeper(shelf, kept),
         newest_spoken=spoken(shelf.names, newest(shelf).name),
         paper=_paper(handed, on_paper),
+        in_hand=tuple(held.code for held in in_hand(read_trials(book.root, shelf.name)[0])),
         ahead=ahead,
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import UnknownTrial, find_trial, is_day, read_trials
+from ovenleaf.book.steps.bakes import UnknownTrial, dough_of, find_trial, is_day, read_trials
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
@@ -50,7 +50,7 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
     if _may_be_trial(name, revision) and (trial := _trial(book.root, name, revision, known)) is not None:
         shelf = take(book.root, trial.formula)
         plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
-        return ShownTrial(view=trial_view(trial, plan, pantry), book=book.page)
+        return ShownTrial(view=trial_view(trial, plan, pantry, dough_of(book.root, trial)), book=book.page)
     if revision:
         raise UnknownFormula(name, formula_names(book.root))
     if known.known:

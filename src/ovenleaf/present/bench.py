@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_plan import Kind
-from ovenleaf.domain.bench_run import planned_time
+from ovenleaf.domain.bench_run import planned_time, step_text
+from ovenleaf.domain.bench_told import next_step
 from ovenleaf.domain.figures import grams
 from ovenleaf.domain.schedule import later
 from ovenleaf.errors import Next
 from ovenleaf.present.bench_words import about, in_degrees, sentences, when
 from ovenleaf.present.formula import revision_words
-from ovenleaf.present.screen import blocks, clock, date_words, join_words, next_block, wrap
+from ovenleaf.present.screen import blocks, clock, date_words, join_words, next_block, rows, wrap
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -43,6 +44,9 @@ def begun_screen(result: BegunBake) -> str:
 
 
 def _batch(result: BegunBake) -> str:
+    if result.shared is not None:
+        part = f" This part: {result.trial.batch}." if result.trial.batch else ""
+        return f"One dough with {result.shared.code}: all up to dividing is shared, and counts as one dough.{part}"
     if not result.trial.batch:
         return "How big the batch is was not told; the page does not say. Tell it: jot 600 g flour."
     if result.of_page:
@@ -58,6 +62,8 @@ def _which(result: BegunBake) -> str:
 
 def _now(result: BegunBake) -> str:
     """What is made ahead comes first; without that, the first step of the process."""
+    if result.shared is not None:
+        return _of_shared(result)
     process = [step for step in result.plan if step.kind is not Kind.AHEAD]
     standing = [step for step in result.plan if step.kind is Kind.AHEAD]
     if standing:
@@ -68,6 +74,16 @@ def _now(result: BegunBake) -> str:
         now = wrap(_planned(process[0]), 2, hanging=2)
         after = _planned(process[1]) if len(process) > 1 else ""
     return f"Now\n{now}" + (f"\nAfter that\n{wrap(after, 2, hanging=2)}" if after else "")
+
+
+def _of_shared(result: BegunBake) -> str:
+    """What was done of the dough so far, and what comes next for this part of it."""
+    assert result.shared is not None
+    done = [(run.step.said, text) for run in result.runs if (text := in_degrees(step_text(run)))]
+    weighed = [(f"{item}, weighed", text) for item, text in result.shared.weighed]
+    shared = f"Shared with {result.shared.code}\n{rows([*weighed, *done], '<<')}\n" if weighed or done else ""
+    coming = next_step(result.runs, result.plan)
+    return f"{shared}Next of the process\n{wrap(_planned(coming), 2, hanging=2)}" if coming else shared.rstrip()
 
 
 def _standing(step: PlanStep, bowl: Bowl | None) -> str:
@@ -88,6 +104,10 @@ def _planned(step: PlanStep) -> str:
 
 
 def _next(result: BegunBake) -> tuple[Next, ...]:
+    if result.shared is not None:
+        coming = next_step(result.runs, result.plan)
+        line = f"{result.trial.code} {coming.said if coming else 'shaped'}"
+        return (Next(f"ovenleaf jot {line}", "a line for this part"), Next("ovenleaf jot", "the bench prompt"))
     standing = next((step for step in result.plan if step.kind is Kind.AHEAD), None)
     line = f"{standing.said} mixed 21C" if standing else "mixed, dough 25C"
     return (Next(f"ovenleaf jot {line}", "when it is, as you say it"), Next("ovenleaf jot", "the bench prompt"))

@@ -138,7 +138,9 @@ _DONE = {"divide": "Divided.", "shape": "Shaped.", "preshape": "Preshaped.", "sc
 
 def _ended(echo: Ended) -> str:
     name = _capital(echo.step.said)
-    planned = f", planned {echo.planned}" if echo.planned is not None else ""
+    planned = ""
+    if echo.planned is not None:
+        planned = ", as planned" if echo.planned == echo.took else f", planned {echo.planned}"
     clocked = f" By the clock it was {echo.clock}." if echo.clock is not None else ""
     match echo.step.kind:
         case Kind.HAND:

@@ -53,7 +53,9 @@ def _basis(result: Diff) -> str:
     parts = join_words([part.name for part in result.after.sheet.worked.parts])
     counted = f", {parts} included" if parts else ""
     doughs = (result.before.doughs, result.after.doughs)
-    if doughs == (1, 1) or result.before.one_bake:
+    if result.same_dough:
+        baked = "One dough, baked in two ways."
+    elif doughs == (1, 1) or result.before.one_bake:
         baked = "One dough each."
     elif not any(doughs):
         baked = "Neither has scored bakes yet."
@@ -186,6 +188,8 @@ def _telling(result: Diff) -> str:
 
 
 def _differences(result: Diff) -> list[str]:
+    if result.same_dough:
+        return _same_dough_differs(result)
     names = [*result.diff.differing]
     told = {*names, *_planned_so(result)}
     names += [_which(name) for name in result.differing_bakes if name not in told]
@@ -200,6 +204,21 @@ def _differences(result: Diff) -> list[str]:
     if len(names) > _MOST_NAMED:
         return [f"{differ}, far too many for these bakes to say what any one of them did."]
     return [f"{differ}: {join_words(names)}. These bakes cannot say which of them made the difference."]
+
+
+_OF_THE_OVEN = ("oven", "time in the oven", "core temperature")
+
+
+def _same_dough_differs(result: Diff) -> list[str]:
+    """What was done with the two parts of one dough: time and warmth of a step are one change, and so is the oven."""
+    heads = [name.partition(",")[0] for name in result.differing_bakes]
+    names = list(dict.fromkeys("oven" if head in _OF_THE_OVEN else head for head in heads))
+    if not names:
+        return ["Same dough, and nothing that is recorded differs: what differs in the outcome is scatter."]
+    said = f"Same dough: differs in {join_words(names)}, {count(len(names), 'change')}."
+    if len(names) > 1:
+        said += " These bakes cannot say which of them made the difference."
+    return [said, "For the formula they count as one dough."]
 
 
 def _planned_so(result: Diff) -> Iterator[str]:
@@ -220,7 +239,9 @@ def _lead(result: Diff) -> list[str]:
         return []
     lead = abs(rounded(new, 2) - rounded(old, 2))
     said = []
-    if result.before.doughs == 1 or result.after.doughs == 1:
+    if result.same_dough:
+        said.append("One bake of each is little to go by; a repeat could turn it round.")
+    elif result.before.doughs == 1 or result.after.doughs == 1:
         one = "One dough each" if result.before.doughs == result.after.doughs == 1 else "One dough on one side"
         turn = "turn it round" if lead else "put one of them ahead"
         said.append(f"{one} is little to go by; a repeat could {turn}.")

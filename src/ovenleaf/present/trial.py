@@ -33,7 +33,7 @@ def recorded_screen(result: Recorded) -> str:
     first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
     return blocks(
         ahead(result),
-        "\n".join(filter(None, (wrap(first), wrap(_which(result)), *_read_from(result)))),
+        "\n".join(filter(None, (wrap(first), wrap(_which(result)), *_read_from(result), _beside(result)))),
         *_bake_blocks(view, result.book),
         _kept_from(result.paper),
         _unconfirmed(view),
@@ -53,6 +53,15 @@ def _which(result: Recorded) -> str:
     return (
         f"The sheet is of that revision, so that is what was baked. It is superseded: there is {result.newest_spoken}."
     )
+
+
+def _beside(result: Recorded) -> str:
+    """A bake of the same formula that is in hand is another one than was written down, and still open."""
+    if not result.in_hand:
+        return ""
+    many = len(result.in_hand) > 1
+    held = f"{join_words(result.in_hand)} of this formula {'are' if many else 'is'} still in hand"
+    return wrap(f"{held}, and was not touched. If this was it, say so: ovenleaf finish {result.in_hand[0]}.")
 
 
 def _read_from(result: Recorded) -> tuple[str, ...]:
@@ -115,7 +124,9 @@ def finished_screen(result: Finished) -> str:
 def _kept_out(trial: Trial) -> str:
     if not trial.left_out:
         return ""
-    return wrap(f"Because: {trial.left_out}. It is kept, can be found, and is left out of rankings, which say so.")
+    if trial.state is State.DONE:
+        return wrap(f"Left out of rankings: {trial.left_out}.")
+    return wrap(f"Because: {trial.left_out}. It is kept, and is left out of rankings, which say so.")
 
 
 def _after_closing(trial: Trial) -> tuple[Next, ...]:
@@ -143,6 +154,7 @@ def trial_screen(result: ShownTrial) -> str:
     return blocks(
         "\n".join(filter(None, (wrap(f"{first}, by {trial.baker}{state}."), _late(trial)))),
         wrap(f"Question: {trial.question}") if trial.question else "",
+        _shared(trial),
         wrap(f"Left out of rankings: {trial.left_out}") if trial.left_out else "",
         *_bake_blocks(view, result.book),
         _plan_words(trial),
@@ -152,6 +164,11 @@ def trial_screen(result: ShownTrial) -> str:
         _missing(view),
         next_block(_next_after(view)),
     )
+
+
+def _shared(trial: Trial) -> str:
+    code = trial.shares_dough_with
+    return wrap(f"One dough with {code}: what was done up to dividing is told there, and shown here.") if code else ""
 
 
 def _late(trial: Trial) -> str:
@@ -262,7 +279,7 @@ def _corrections(trial: Trial) -> str:
 
 def _unconfirmed(view: TrialView) -> str:
     trial = view.trial
-    if trial.weighed or trial.as_planned:
+    if trial.weighed or trial.as_planned or trial.shares_dough_with:
         return wrap(f"As planned, confirmed: {trial.as_planned}.") if trial.as_planned else ""
     return wrap("No weights were given, so all amounts stand as planned, not confirmed.")
 

@@ -43,6 +43,7 @@ class Recorded(Written):
     keeper: str = ""  # as a screen says it, where none was named and the keeper is another than the newest
     newest_spoken: str = ""
     paper: OnPaper | None = None
+    in_hand: tuple[str, ...] = ()  # the codes of bakes of this formula that are in hand, and stay so
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

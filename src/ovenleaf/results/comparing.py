@@ -50,6 +50,12 @@ class Diff:
         return len(set(filter(None, scales))) > 1
 
     @property
+    def same_dough(self) -> bool:
+        """True for two bakes of one dough."""
+        bakes = [side.last_bake for side in (self.before, self.after) if side.one_bake and side.last_bake]
+        return len(bakes) == 2 and bakes[0].dough == bakes[1].dough
+
+    @property
     def differing_bakes(self) -> tuple[str, ...]:
         """Recorded conditions that differ although both sides know them."""
         return tuple(row.name for row in self.bakes if row.differs)

@@ -21,7 +21,7 @@ from ovenleaf.records.upgrade import NEWER
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from pathlib import Path
 
 
@@ -183,6 +183,17 @@ def is_day(text: str) -> bool:
     except ValueError:
         return False
     return True
+
+
+def mixed_for(trial: Trial, trials: Iterable[Trial]) -> Trial | None:
+    """The bake whose dough this one is a part of; None where it has a dough of its own, or that page cannot be read."""
+    code = trial.shares_dough_with
+    return next((one for one in trials if one.code == code), None) if code else None
+
+
+def dough_of(root: Path, trial: Trial) -> Trial | None:
+    """The same, looked up in the book only where there is one to look for."""
+    return mixed_for(trial, read_trials(root, trial.formula)[0]) if trial.shares_dough_with else None
 
 
 def free_code(root: Path) -> str:

@@ -6,16 +6,17 @@ import re
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import find_trial, page_of, refused
+from ovenleaf.book.steps.bakes import find_trial, mixed_for, page_of, refused
 from ovenleaf.book.steps.opening import open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of, spoken
 from ovenleaf.domain.altitude import altitude, boiling
-from ovenleaf.domain.bench_plan import Kind
+from ovenleaf.domain.bench_plan import Kind, plan_of
 from ovenleaf.domain.bench_told import begun_of, next_step
 from ovenleaf.domain.hearing import Bench
 from ovenleaf.domain.held import Held
 from ovenleaf.domain.revision import place_of
+from ovenleaf.domain.shared_dough import shared_runs
 from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.trial_edits import with_correction, with_field, with_line, with_lines
@@ -97,14 +98,14 @@ def held_of(book: OpenBook, trials: tuple[Trial, ...]) -> tuple[tuple[Held, ...]
     for trial in reversed(in_hand(trials)):
         assert pantry is not None
         try:
-            held.append(_held(book, trial, pantry))
+            held.append(_held(book, trial, pantry, mixed_for(trial, trials)))
         except Refusal as refusal:
             findings += refused(page_of(trial.name), refusal)
     return tuple(held), tuple(findings)
 
 
-def _held(book: OpenBook, trial: Trial, pantry: Pantry) -> Held:
-    bench = bench_of(book, trial, pantry, trial.baker)
+def _held(book: OpenBook, trial: Trial, pantry: Pantry, mixed: Trial | None) -> Held:
+    bench = bench_of(book, trial, pantry, trial.baker, mixed)
     shelf = shelf_of(book.root, trial.formula)
     name = revision_of(shelf, trial.revision).name
     runs = bench.runs
@@ -155,12 +156,13 @@ def addressed(text: str, trials: tuple[Trial, ...]) -> tuple[str, str]:
     return "", text
 
 
-def bench_of(book: OpenBook, trial: Trial, pantry: Pantry, who: str) -> Bench:
-    """What a line is heard against. Raises the refusals of its steps."""
+def bench_of(book: OpenBook, trial: Trial, pantry: Pantry, who: str, mixed: Trial | None = None) -> Bench:
+    """What a line is heard against; `mixed` is the bake whose dough this is. Raises the refusals of its steps."""
     shelf = shelf_of(book.root, trial.formula)
     sheet = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
     hottest = boiling(altitude(book.page.places))
-    return Bench(trial=trial, sheet=sheet, pantry=pantry, boiling=hottest, speaker=who)
+    base = () if mixed is None else shared_runs(mixed, plan_of(sheet.formula, sheet.worked))
+    return Bench(trial=trial, sheet=sheet, pantry=pantry, boiling=hottest, speaker=who, base=base)
 
 
 def page_with(page: Page, heard: Heard) -> Page:

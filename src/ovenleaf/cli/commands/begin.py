@@ -24,12 +24,17 @@ def command(
     pieces: Annotated[str, typer.Option(metavar="N", help="So many pieces.")] = "",
     each: Annotated[str, typer.Option(metavar="WEIGHT", help="One piece of dough, as in 85g.")] = "",
     question: Annotated[str, typer.Option(metavar="TEXT", help="What this bake should answer.")] = "",
+    shares: Annotated[
+        str, typer.Option("--shares-dough-with", metavar="TRIAL", help="A part of the dough of that bake.")
+    ] = "",
     another: Annotated[bool, typer.Option("--another", help="A second dough of it at the same time is meant.")] = False,
     preview: Preview = False,
 ) -> None:
     """Begin a bake: it is in hand from now, and has a code for tape and tub.
 
     Example: ovenleaf begin market-roll --flour 600g
+
+    A dough baked in two ways: ovenleaf begin market-roll --shares-dough-with D2
     """
     from ovenleaf.jobs.begin import BatchOptions, BeginOptions, BegunAlready
     from ovenleaf.present.bench import begun_screen
@@ -38,6 +43,7 @@ def command(
     options = BeginOptions(
         batch=BatchOptions(flour=flour, dough=dough, pieces=pieces, each=each),
         question=question,
+        shares=shares,
         another=another,
         typed=_behind(context.typed, formula),
     )
