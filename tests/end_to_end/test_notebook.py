@@ -152,6 +152,8 @@ def test_a_two_day_dough(kitchen):
     kitchen.at("2026-11-06T22:00:00+01:00", "begin country-loaf")
     kitchen.at("2026-11-06T22:00:00+01:00", "jot levain fed")
     kitchen.at("2026-11-07T08:00:00+01:00", "jot mixed, dough 25C")
+    kitchen.at("2026-11-07T12:00:00+01:00", "record market-roll --crumb 7 --crust 7 --baked-on 2026-11-05")
+    assert kitchen.at("2026-11-07T12:01:00+01:00", "show last").startswith("Trial A1, Country loaf")
     kitchen.at("2026-11-07T13:00:00+01:00", "jot bulk end")
     kitchen.at("2026-11-07T13:00:00+01:00", "jot shaped")
     kitchen.at("2026-11-07T13:20:00+01:00", "jot into the fridge 4C")
@@ -161,6 +163,7 @@ def test_a_two_day_dough(kitchen):
     assert "7 Nov" not in night.split("In hand")[1]
     kitchen.at("2026-11-08T07:15:00+01:00", "jot in the oven at 250C")
     kitchen.at("2026-11-08T08:00:00+01:00", "jot out")
+    assert "A1" in kitchen.at("2026-11-08T08:01:00+01:00", "show last")
     done = kitchen.at("2026-11-08T12:00:00+01:00", "finish --crumb 7 --crust 8")
     assert "baked Sunday 8 November 2026" in done
     assert "A1     8 Nov" in kitchen.at("2026-11-08T12:00:00+01:00", "list")

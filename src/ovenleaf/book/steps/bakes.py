@@ -64,7 +64,7 @@ def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ..
             trials.append(read_from)
         else:
             findings += read_from
-    return tuple(sorted(trials, key=lambda trial: (trial.bake_date, trial.name))), tuple(findings)
+    return tuple(sorted(trials, key=lambda trial: (trial.day, trial.name))), tuple(findings)
 
 
 def _remembered(root: Path, pages: tuple[str, ...], folder: str) -> Iterator[_Read]:
