@@ -77,6 +77,9 @@ ANSWERS = {
     ("sample", "rank market-roll --by revision"): "rank",
     ("lived-in", "rank"): "rank",
     ("lived-in", "rank --by revision"): "rank",
+    ("lived-in", "taste 2026-11-20"): "tasting",
+    ("lived-in", "taste 2026-11-21"): "tasting",
+    ("lived-in", "taste 2026-11-22"): "tasting",
     ("sample", "check"): "check",
     ("stall", "check"): "check",
     ("lived-in", "check"): "check",
@@ -91,6 +94,7 @@ ANSWERS = {
     ("stall", "history market-roll"): "refusal",
     ("stall", "weigh market-roll"): "refusal",
     ("stall", "show last"): "refusal",
+    ("stall", "taste"): "refusal",
     ("sample", "show nothing-such"): "refusal",
     ("sample", "show"): "refusal",
     ("sample", "show --schema trail"): "refusal",
@@ -192,7 +196,47 @@ def _live_in(book: Path) -> None:
     in_hand = in_hand.replace("+6 g water, felt tight", "mixed")
     in_hand = re.sub(r"^scores:.*?^(?=\w)", "", in_hand.replace("state: done", "state: in hand"), flags=re.M | re.S)
     (last.parent / "2026-11-25-noor.yaml").write_text(in_hand.replace("bake_date: 2026-11-07", "bake_date: 2026-11-25"))
+    (book / "tastings").mkdir(exist_ok=True)
+    for day, page in TASTINGS.items():
+        head = f"format: tasting/1\ntasting: {day}-noor\nby: noor\nset_up: {day}T12:00:00+01:00\n"
+        (book / f"tastings/{day}-noor.yaml").write_text(head + page)
 
+
+# One that is opened, a triangle that is, and one that is not all in; the sealed words are the keys below them.
+TASTINGS = {
+    "2026-11-20": """\
+design: marks
+question: is the wetter dough worth it?
+breads: [A7, B5]
+orders: {noor: 417 282, tomas: 282 417, petra: 417 282, anna: 282 417, ben: 417 282, jo: 282 417}
+sealed: 737 O0; 962 N2
+marks:
+  noor: {"417": {crumb: 6, crust: 6}, "282": {crumb: 8, crust: 7}}
+  tomas: {"417": {crumb: 5, crust: 6}, "282": {crumb: 8, crust: 7}}
+  petra: {"417": {crumb: 6, crust: 7}, "282": {crumb: 8, crust: 8}}
+  anna: {"417": {crumb: 6, crust: 6}, "282": {crumb: 7, crust: 7}}
+  ben: {"417": {crumb: 4, crust: 6}, "282": {crumb: 8, crust: 7}}
+  jo: {"417": {crumb: 6, crust: 5}, "282": {crumb: 8, crust: 7}}
+opened: 2026-11-20T13:00:00+01:00
+key: {"282": B5, "417": A7}
+""",
+    "2026-11-21": """\
+design: triangle
+breads: [A7, B5]
+orders: {noor: 417 282 905}
+sealed: 737 O0; 450 N2; 962 N2
+odd: {noor: "282"}
+opened: 2026-11-21T13:00:00+01:00
+key: {"282": B5, "417": A7, "905": A7}
+""",
+    "2026-11-22": """\
+design: marks
+breads: [A7, B5]
+orders: {noor: 417 282, tomas: 282 417}
+sealed: 737 O0; 962 N2
+absent: {tomas: had to leave}
+""",
+}
 
 CORRECTED = """\
 log:
@@ -459,7 +503,7 @@ def test_an_unknown_schema_is_refused_with_the_nearest(typed, near, oven):
     assert (ran.code, ran.out) == (3, "")
     assert f"There is no schema of {typed}. Did you mean {near}?" in ran.err
     assert all(f"ovenleaf.{kind}/1" in ran.err for kind in answer_kinds())
-    assert "Pages: book, ingredients, formula, trial, marks." in ran.err
+    assert "Pages: book, ingredients, formula, trial, marks, tasting." in ran.err
     assert oven(ran.err.splitlines()[-1].strip()[len("ovenleaf ") :]).code == 0
 
 

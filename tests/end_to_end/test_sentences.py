@@ -29,9 +29,10 @@ SPOKEN = {
     "show-ingredient": "show butter",
     "show-left-out": "show B3",
     "weigh-pieces": "weigh caraway-rye --pieces 6",
+    "taste": "taste 2026-10-24",
     "check": "check",
 }
-READING = ("list", "rank", "diff", "compare", "history", "show", "weigh", "check")
+READING = ("list", "rank", "diff", "compare", "history", "show", "weigh", "check", "taste")
 FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 

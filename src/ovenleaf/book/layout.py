@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 TOP_PAGES = ("book.yaml", "ingredients.yaml")
-PAGE_FOLDERS = ("formulas", "trials")
+PAGE_FOLDERS = ("formulas", "trials", "tastings")
 PAGE_LIMIT = 1_000_000  # bytes; the longest page anyone has typed is a hundredth of it
 REPLACE_TRIES = 20  # Windows only: a virus scanner or an editor lets go of a page within a second
 

@@ -1,8 +1,9 @@
 """What a command may know of the world around it: book, folder, time, terminal.
 
 The only place that reads the clock and the environment; commands pass on what jobs need.
-`OVENLEAF_NOW` (ISO 8601 with offset, such as 2026-11-12T07:39:00+01:00) fixes the clock. It is
-for tests and for rebuilding a book from its diary, not for bakers.
+`OVENLEAF_NOW` (ISO 8601 with offset, such as 2026-11-12T07:39:00+01:00) fixes the clock, and
+`OVENLEAF_LOT` (any word) what is drawn by lot. They are for tests and for rebuilding a book from
+its diary, not for bakers.
 """
 
 from __future__ import annotations
@@ -44,6 +45,14 @@ class Context:
     baker: str = ""
     typed: tuple[str, ...] = ()
     page: bytes | None = None
+    lot: str = ""
+
+    def permute(self, count: int) -> tuple[int, ...]:
+        """The numbers from 0 up to `count`, in an order drawn by lot."""
+        import random
+
+        lots = random.Random(self.lot) if self.lot else random.SystemRandom()
+        return tuple(lots.sample(range(count), count))
 
     def read_page(self) -> bytes:
         """What is handed in on standard input, to its end."""
@@ -93,6 +102,7 @@ def begin(book: Path | None, *, baker: str = "", typed: tuple[str, ...] = ()) ->
             environ={name: os.environ[name] for name in PASSED_ON if name in os.environ},
             baker=baker,
             typed=typed,
+            lot=os.environ.get("OVENLEAF_LOT", ""),
         )
     )
 

@@ -30,6 +30,7 @@ def play_sample(root: Path) -> None:
             environ=environ,
             baker=entry.baker,
             page=entry.page.encode(),
+            lot=entry.at.isoformat(),
         )
         try:
             _play(entry, root, world)

@@ -41,6 +41,11 @@ class Marks:
     blind: bool | None = None
     note: str = ""
 
+    @property
+    def is_marked(self) -> bool:
+        """True if there is a mark, and not only words."""
+        return any(value is not None for value in (self.crumb, self.crust, self.flavour, self.blind))
+
 
 def marked(marks: Marks, attribute: str, value: Decimal) -> Marks:
     """The marks with one more: `attribute` is crumb, crust or flavour."""

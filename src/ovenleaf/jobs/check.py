@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.steps.checking import check_formula, check_page_form
 from ovenleaf.book.steps.checking_beside import check_history, check_strays
+from ovenleaf.book.steps.checking_tastings import check_tastings
 from ovenleaf.book.steps.checking_trials import check_trials
 from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry, settle_baker
 from ovenleaf.book.steps.questioning import answered, newest_slips, slip_findings
@@ -37,6 +38,7 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
         findings += slip_findings(root, shelf, pantry)
     trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, pantry, today)
     findings += of_trials
+    findings += check_tastings(root)
     findings += check_strays(root)
     findings += check_history(root)
     return CheckReport(

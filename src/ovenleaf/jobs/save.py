@@ -179,7 +179,7 @@ def _is_kept(page: str) -> bool:
 def _check_other(root: Path, page: str) -> None:
     read = working_page(root, page)
     kinds = {BOOK_PAGE: "book", "ingredients.yaml": "ingredients"}
-    kind = kinds.get(page, "trial" if page.startswith("trials/") else "marks")
+    kind = kinds.get(page, {"trials": "trial", "tastings": "tasting"}.get(page.split("/")[0], "marks"))
     findings = schema.faults(kind, read)
     if any(finding.severity is Severity.NOTE for finding in findings):
         return  # by a newer ovenleaf: kept as it is

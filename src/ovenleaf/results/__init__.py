@@ -34,5 +34,8 @@ from ovenleaf.results.formulas import Poured as Poured
 from ovenleaf.results.formulas import Retired as Retired
 from ovenleaf.results.formulas import Saved as Saved
 from ovenleaf.results.formulas import Tweaked as Tweaked
+from ovenleaf.results.tasting import TastingSetUp as TastingSetUp
+from ovenleaf.results.tasting import TastingShown as TastingShown
+from ovenleaf.results.tasting import TastingTold as TastingTold
 from ovenleaf.results.weighing import Weighed as Weighed
 from ovenleaf.results.weighing import WeighUp as WeighUp

@@ -19,6 +19,7 @@ from ovenleaf.records import schema
 from ovenleaf.records.codec.books import read_book, read_marks
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.codec.ingredients import read_ingredients
+from ovenleaf.records.codec.tastings import read_tasting
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.nodes import line_of
 
@@ -28,7 +29,13 @@ if TYPE_CHECKING:
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.records.nodes import Page
 
-_READERS = {"book": read_book, "ingredients": read_ingredients, "marks": read_marks, "trial": read_trial}
+_READERS = {
+    "book": read_book,
+    "ingredients": read_ingredients,
+    "marks": read_marks,
+    "trial": read_trial,
+    "tasting": read_tasting,
+}
 
 
 def check_page_form(root: Path, path: str, kind: str) -> tuple[Finding, ...]:

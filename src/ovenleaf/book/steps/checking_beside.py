@@ -20,10 +20,10 @@ if TYPE_CHECKING:
 
 
 def check_strays(root: Path) -> tuple[Finding, ...]:
-    """Files in a formula's or a trial's folder that the book does not know what to do with."""
+    """Files in the folders of pages that the book does not know what to do with."""
     known = set(layout.working_pages(root))
     found = []
-    for folder in ("formulas", "trials"):
+    for folder in layout.PAGE_FOLDERS:
         for path in sorted((root / folder).rglob("*")) if (root / folder).is_dir() else ():
             name = path.relative_to(root).as_posix()
             if path.is_dir() or name in known or path.name.startswith("."):
@@ -37,7 +37,8 @@ def _is_stray_page(page: str) -> bool:
     parts = page.split("/")
     if parts[0] == "formulas" and len(parts) == 3:
         return parts[2] != "marks.yaml" and revision_name(parts[2].removesuffix(".yaml")) is None
-    return len(parts) > 3 or (parts[0] == "trials" and len(parts) != 3)
+    deep = {"trials": 3, "tastings": 2}
+    return len(parts) > 3 or len(parts) != deep.get(parts[0], len(parts))
 
 
 def _stray(name: str) -> Finding:
