@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, plain
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
 
 class Kind(StrEnum):
@@ -146,23 +146,31 @@ def must_be_known(name: str) -> bool:
     return bool(_TELLING.search(name.lower()))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listed:
+    """An ingredient of a list by its names, read when somebody asks for it."""
+
+    name: str
+    also: tuple[str, ...]
+    read: Callable[[], Ingredient]
+
+
 class Pantry:
     """The built-in list with the book's own list laid over it. Looks up names, never changes."""
 
-    __slots__ = ("_by_name", "_names")
+    __slots__ = ("_asked", "_by_name", "_names")
 
-    def __init__(self, ingredients: Iterable[Ingredient]) -> None:
+    def __init__(self, ingredients: Iterable[Ingredient | Listed]) -> None:
         """Later ingredients override earlier ones of the same name, and take on their other names; cultures
         get their composition."""
-        own: dict[str, Ingredient] = {}
+        own: dict[str, Ingredient | Listed] = {}
         for one in ingredients:
             before = own.pop(folded(one.name), None)
             own[folded(one.name)] = one if before is None else _with_names_of(one, before)
-        named = {folded(also): i for i in own.values() for also in i.also} | own
-        self._by_name: Mapping[str, Ingredient] = MappingProxyType(
-            {name: _composed(i, named, ()) for name, i in named.items()}
-        )
+        named = {folded(also): one for one in own.values() for also in one.also}
+        self._by_name: Mapping[str, Ingredient | Listed] = MappingProxyType(named | own)
         self._names = tuple(one.name for one in own.values())
+        self._asked: dict[str, Ingredient] = {}
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -171,7 +179,20 @@ class Pantry:
 
     def get(self, name: str) -> Ingredient:
         """The ingredient of that name; for a name no list holds, one that is neither flour nor water."""
-        return self._by_name.get(folded(name)) or Ingredient(name=name, known=False)
+        if (key := folded(name)) not in self._by_name:
+            return Ingredient(name=name, known=False)
+        if key not in self._asked:
+            self._asked[key] = self._composed(key, ())
+        return self._asked[key]
+
+    def _composed(self, key: str, above: tuple[str, ...]) -> Ingredient:
+        """A culture with the flour, water and allergens of what it is made of; any other ingredient as it is."""
+        ingredient = _read(self._by_name[key])
+        if not ingredient.made_of or ingredient.name in above:
+            return ingredient
+        path = (*above, ingredient.name)
+        shares = ((folded(item), share) for item, share in ingredient.made_of)
+        return _of_parts(ingredient, [(self._composed(k, path), share) for k, share in shares if k in self._by_name])
 
     def nearest(self, name: str) -> str | None:
         """A known name so near to `name` that it may be a slip of the fingers, or None."""
@@ -193,20 +214,15 @@ def folded(name: str) -> str:
     return " ".join(name.lower().replace("-", " ").split())
 
 
-def _with_names_of(one: Ingredient, before: Ingredient) -> Ingredient:
+def _read(one: Ingredient | Listed) -> Ingredient:
+    return one.read() if isinstance(one, Listed) else one
+
+
+def _with_names_of(one: Ingredient | Listed, before: Ingredient | Listed) -> Ingredient | Listed:
     return replace(one, also=tuple(dict.fromkeys((*one.also, *before.also))))
 
 
-def _composed(ingredient: Ingredient, named: Mapping[str, Ingredient], above: tuple[str, ...]) -> Ingredient:
-    """A culture with the flour, water and allergens of what it is made of; any other ingredient as it is."""
-    if not ingredient.made_of or ingredient.name in above:
-        return ingredient
-    path = (*above, ingredient.name)
-    parts = [
-        (_composed(named[folded(item)], named, path), share)
-        for item, share in ingredient.made_of
-        if folded(item) in named
-    ]
+def _of_parts(ingredient: Ingredient, parts: Sequence[tuple[Ingredient, Decimal]]) -> Ingredient:
     total = sum((share for _, share in parts), ZERO) or HUNDRED
     flour = sum((share * part.flour for part, share in parts), ZERO)
     water = sum((share * part.water_told for part, share in parts if part.kind is not Kind.FLOUR), ZERO)

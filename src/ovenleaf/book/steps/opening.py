@@ -11,7 +11,7 @@ from ovenleaf.domain.revision import RESERVED, is_slug, slug_of
 from ovenleaf.errors import Next, NoBaker, Refusal, SayWhich
 from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.books import read_book
-from ovenleaf.records.codec.ingredients import read_ingredients
+from ovenleaf.records.codec.ingredients import list_ingredients, read_ingredients
 from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.yaml_text import read
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.book import BookPage
-    from ovenleaf.domain.ingredients import Ingredient
+    from ovenleaf.domain.ingredients import Ingredient, Listed
     from ovenleaf.records.nodes import Page
 
 BOOK_PAGE = "book.yaml"
@@ -118,9 +118,9 @@ def open_pantry(root: Path) -> Pantry:
     return Pantry((*built_in(), *own))
 
 
-def built_in() -> tuple[Ingredient, ...]:
+def built_in() -> tuple[Listed, ...]:
     """The ingredients that ovenleaf itself knows."""
-    return read_ingredients(read(ingredients_text(), path="the built-in list"))
+    return list_ingredients(ingredients_text())
 
 
 def _baker_file(root: Path) -> Path:

@@ -6,12 +6,13 @@ import re
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.ingredients import MEASURES, MOST, Ingredient, Kind, OtherWeight, parts_words
+from ovenleaf.domain.ingredients import MEASURES, MOST, Ingredient, Kind, Listed, OtherWeight, parts_words
 from ovenleaf.domain.numbers import HUNDRED, NUMBER, ZERO, number, plain
 from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading
 from ovenleaf.records.nodes import MapNode, ScalarNode, find
 from ovenleaf.records.yaml_out import dump
+from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
     from ovenleaf.records.nodes import Node, Page, Plain
@@ -25,6 +26,30 @@ def read_ingredients(page: Page) -> tuple[Ingredient, ...]:
     found = tuple(_ingredient(reading, name) for name in reading.keys("ingredients"))
     reading.finish(f"{page.path} cannot be read.")
     return found
+
+
+# In the built-in list an ingredient's name is set in by two, what is told of it by four, its other names by six.
+_BLOCK = re.compile(r"^  (?P<name>[a-zA-Z][^\n:]*):\n(?:(?: {4}[^\n]*)?\n)+", re.MULTILINE)
+_ALSO = re.compile(r"^    also:\n(?P<names>(?:      - [^\n]+\n)+)", re.MULTILINE)
+
+
+def list_ingredients(text: str) -> tuple[Listed, ...]:
+    """The built-in list by its names, in its order; each is read when it is asked for.
+
+    A command asks for ten of them, and to read them all costs some twenty milliseconds. What is asked for is
+    read from its lines by the same reader as any other page.
+    """
+    return tuple(_listed(found) for found in _BLOCK.finditer(text))
+
+
+def _listed(found: re.Match[str]) -> Listed:
+    also = _ALSO.search(found[0])
+    names = [line.strip(" -") for line in also["names"].splitlines()] if also else []
+
+    def look_up() -> Ingredient:
+        return read_ingredients(read(f"ingredients:\n{found[0]}", path="the built-in list"))[0]
+
+    return Listed(name=found["name"], also=tuple(names), read=look_up)
 
 
 def _ingredient(reading: Reading, name: str) -> Ingredient:
