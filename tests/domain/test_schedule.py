@@ -156,6 +156,34 @@ def test_the_published_rules_in_a_schedule():
     assert (round(slot.low, 1), round(slot.high, 1)) == (D("160.9"), D("175.7"))
 
 
+def test_a_preferment_that_stands_in_the_room_is_moved_too():
+    """12 h at 21 °C are 16.1 to 17.6 h at 17 by the same two rules; the soaker beside it stands as long as it did."""
+    page = """
+    ingredients:
+      strong wheat flour: 100%
+      water: 70%
+      instant yeast: 0.5%
+      linseed: 5%
+    preferments:
+      poolish:
+        takes: 20% of the flour
+        strong wheat flour: 100%
+        water: 100%
+        instant yeast: 0.1%
+        rest: 12 h at 21 C, until it domes
+    soakers:
+      seeds:
+        linseed: 5%
+        water: 10%
+        rest: 12 h at 21 C
+    """
+    slots = schedule(formula(page), begin=at("2026-11-29T07:00"), room=D(17), parts=worked(page).parts)
+    poolish, seeds = slots
+    assert (round(poolish.low / 60, 1), round(poolish.high / 60, 1)) == (D("16.1"), D("17.6"))
+    assert (poolish.sign, poolish.adjusted) == ("it domes", "moved from 21 to 17 °C by rule of thumb")
+    assert (seeds.low, seeds.high, seeds.adjusted) == (720, 720, "")
+
+
 @pytest.mark.parametrize(
     ("step", "room", "yeasted", "adjusted"),
     [

@@ -19,7 +19,8 @@ from ovenleaf.domain.yeast import RULE_FROM, time_at
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from ovenleaf.domain.formula import Formula, Step
+    from ovenleaf.domain.benchline import BenchLine
+    from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.percent import WorkedPart
 
 WAITING = ("bulk", "proof", "ferment", "rest")
@@ -67,11 +68,11 @@ def schedule(
     """The steps with a time in clock times, in the order they begin; either `ready` or `begin` is given.
 
     Each of `parts` (preferments, soakers, bowls) that stands a while is done when what it goes into is begun.
-    In a dough raised by yeast, a step that waits is moved by the room's temperature where that differs from
-    the formula's and the rule of thumb holds. Of a range, its longer end is planned for. Clock times are
-    those of the time zone that `ready` or `begin` carries. Raises NoTimes.
+    In a dough raised by yeast, a step that waits, and a preferment that stands, is moved by the room's
+    temperature where that differs from the formula's and the rule of thumb holds. Of a range, its longer end
+    is planned for. Clock times are those of the time zone that `ready` or `begin` carries. Raises NoTimes.
     """
-    spans = sorted([*_standing(parts), *_process(formula, room, yeasted)], key=lambda span: span.at)
+    spans = sorted([*_standing(parts, room, yeasted), *_process(formula, room, yeasted)], key=lambda span: span.at)
     if not spans:
         raise NoTimes
     if begin is None:
@@ -97,14 +98,16 @@ def later(at: datetime, minutes: Decimal) -> datetime:
     return (at.astimezone(UTC) + timedelta(minutes=int(rounded(minutes, 0)))).astimezone(at.tzinfo)
 
 
-def _standing(parts: Sequence[WorkedPart]) -> list[_Span]:
+def _standing(parts: Sequence[WorkedPart], room: Decimal | None, yeasted: bool) -> list[_Span]:
     """What is made before the first mixing and stands a while, each done when it is wanted."""
     found: dict[str, _Span] = {}
     for part in reversed(parts):  # what a part goes into stands after it
         wanted = found[part.into].at if part.into in found else ZERO
-        time = benchline.read(part.rest).get("time")
-        low, high = (time.low, time.high) if isinstance(time, Duration) else (ZERO, ZERO)
-        found[part.name] = _Span(name=part.name, low=low, high=high, at=wanted - high)
+        line = benchline.read(part.rest)
+        low, high, adjusted = _moved(line, room if part.leavened else None, yeasted)
+        found[part.name] = _Span(
+            name=part.name, low=low, high=high, at=wanted - high, sign=_sign(line), adjusted=adjusted
+        )
     return [span for span in reversed(found.values()) if span.high]
 
 
@@ -113,20 +116,27 @@ def _process(formula: Formula, room: Decimal | None, yeasted: bool) -> list[_Spa
     found: list[_Span] = []
     at = ZERO
     for step in formula.process:
-        time = step.line.get("time")
-        if isinstance(time, Duration):
-            low, high, adjusted = _moved(step, time, room, yeasted)
-            until = step.line.get("until")
-            sign = until if isinstance(until, str) else ""
-            found.append(_Span(name=step.name, low=low, high=high, at=at, sign=sign, adjusted=adjusted))
+        low, high, adjusted = _moved(step.line, room if _waits(step.name) else None, yeasted)
+        if isinstance(step.line.get("time"), Duration):
+            found.append(_Span(name=step.name, low=low, high=high, at=at, sign=_sign(step.line), adjusted=adjusted))
             at += high
     return found
 
 
-def _moved(step: Step, time: Duration, room: Decimal | None, yeasted: bool) -> tuple[Decimal, Decimal, str]:
-    """Least and most minutes of a step in this room, and why they are not those of the page, or ""."""
-    planned = _at(step)
-    if room is None or planned is None or room == planned or planned < RULE_FROM or not _waits(step.name):
+def _sign(line: BenchLine) -> str:
+    until = line.get("until")
+    return until if isinstance(until, str) else ""
+
+
+def _moved(line: BenchLine, room: Decimal | None, yeasted: bool) -> tuple[Decimal, Decimal, str]:
+    """Least and most minutes of a line in this room, and why they are not those of the page, or "".
+
+    No minutes where the line says no time; as they are where no room is given.
+    """
+    time, planned = line.get("time"), _at(line)
+    if not isinstance(time, Duration):
+        return ZERO, ZERO, ""
+    if room is None or planned is None or room == planned or planned < RULE_FROM:
         return time.low, time.high, ""  # what stands cold stands in the fridge, whatever the room
     low, high = time_at(time.low, planned, room), time_at(time.high, planned, room)
     if not yeasted or low is None or high is None:
@@ -135,9 +145,9 @@ def _moved(step: Step, time: Duration, room: Decimal | None, yeasted: bool) -> t
     return low[0], high[1], f"moved from {_shown(planned)} to {_shown(room)} °C by rule of thumb"
 
 
-def _at(step: Step) -> Decimal | None:
+def _at(line: BenchLine) -> Decimal | None:
     """How warm the page has it, in degrees Celsius; the middle of a span; None for a course, as an oven's."""
-    heat = step.line.get("temperature")
+    heat = line.get("temperature")
     if not isinstance(heat, Heat) or (len(heat.temperatures) > 1 and not heat.between):
         return None
     degrees = [one.celsius for one in heat.temperatures]

@@ -10,7 +10,7 @@ from ovenleaf.domain.batch import dough_in_batch
 from ovenleaf.domain.figures import change_words, grams, mark, score
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, portion, rounded
 from ovenleaf.errors import Next
-from ovenleaf.present.difference import items_table, part_lines, process_table, said_table, totals_table
+from ovenleaf.present.difference import items_table, moved_ahead, part_lines, process_table, said_table, totals_table
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, short_date, wrap
 
@@ -72,7 +72,7 @@ def _formula(result: Diff, left: str, right: str) -> str:
     totals = totals_table(diff, left, right)
     items = items_table(diff, left, right, rest="all else")
     return blocks(
-        f"The formula\n{items}" if items else "The formula as a whole is the same.",
+        f"The formula\n{items}" if items else wrap(moved_ahead(result.before.sheet, result.after.sheet)),
         part_lines(diff, left, right),
         f"Totals\n{totals}" if totals else "",
         _same_dough(result),

@@ -6,13 +6,15 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.compare.facts import TAKES
 from ovenleaf.domain.figures import pct, points
-from ovenleaf.domain.numbers import rounded
-from ovenleaf.present.screen import rows
+from ovenleaf.domain.ingredients import Kind
+from ovenleaf.domain.numbers import ZERO, rounded
+from ovenleaf.present.screen import join_words, rows
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.compare.formula_diff import FormulaDiff, ItemRow, ProcessRow
+    from ovenleaf.domain.sheet import Sheet
 
 NOT_IN_IT = "not in it"
 NOT_SAID = "not said"
@@ -107,3 +109,23 @@ def _step(row: ProcessRow) -> str:
     if row.field in ("", "words"):
         return row.step
     return f"{row.step}, {row.field}"
+
+
+def moved_ahead(before: Sheet, after: Sheet) -> str:
+    """Of a dough that stays what it was: how much of its flour and yeast is made ahead now."""
+    same = "The formula as a whole is the same."
+    flour = [sheet.totals.prefermented_flour for sheet in (before, after)]
+    yeast = [_yeast_ahead(sheet) for sheet in (before, after)]
+    told = [
+        f"{name} from {pct(was)} to {pct(now)}"
+        for name, (was, now) in (("prefermented flour", flour), ("the yeast in it", yeast))
+        if was != now
+    ]
+    return f"{same} What is made ahead moved, in shares of all the flour: {join_words(told)}." if told else same
+
+
+def _yeast_ahead(sheet: Sheet) -> Decimal:
+    """The yeast that goes in ahead of the final dough, in percent of all the flour."""
+    yeasts = {item for item, kind in sheet.kinds if kind is Kind.YEAST}
+    lines = (line for part in sheet.worked.parts if part.leavened for line in part.lines)
+    return sum((line.pct for line in lines if line.item in yeasts), ZERO)

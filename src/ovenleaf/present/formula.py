@@ -5,11 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.batch import dough_in_batch
 from ovenleaf.domain.figures import grams, pct, shown_grams, shown_pct
 from ovenleaf.domain.ingredients import Kind
-from ovenleaf.domain.numbers import ZERO, portion
+from ovenleaf.domain.numbers import ZERO, portion, rounded
 from ovenleaf.domain.paper import FIRST_CAUTION, LAST_CAUTION
 from ovenleaf.domain.quantity import Unit
+from ovenleaf.domain.revision import slug_of
 from ovenleaf.errors import Next
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
 from ovenleaf.present.totals import totals_blocks
@@ -36,6 +38,8 @@ def sheet_screen(sheet: Sheet) -> str:
         wrap(f"Why: {formula.why}") if formula.why else "",
         *dough_blocks(sheet),
         totals_blocks(sheet),
+        makes_words(sheet),
+        figures_words(sheet),
         process_block(formula),
         outside_block(formula),
         aims_block(formula),
@@ -196,6 +200,31 @@ def piece_words(sheet: Sheet) -> str:
 
 def _which(item: str) -> str:
     return " without its shell, a US large or a European medium" if item == "egg" else ""
+
+
+def makes_words(sheet: Sheet) -> str:
+    """What of a page's weights goes into what it makes; "" where it says neither, or both are alike."""
+    wanted = dough_in_batch(sheet.formula.makes, sheet.worked) if sheet.formula.makes else None
+    if wanted is None or sheet.worked.flour_g is None:
+        return ""
+    have = rounded(portion(sheet.worked.total, sheet.worked.flour_g), 0)
+    spare = have - rounded(wanted, 0)
+    if not spare:
+        return ""
+    rest = f"{grams(spare)} to spare" if spare > 0 else f"{grams(-spare)} short"
+    return wrap(f"{sheet.formula.makes} take {grams(rounded(wanted, 0))} of the {grams(have)} of dough; {rest}.")
+
+
+_COMPOSED = (Kind.MILK, Kind.EGG, Kind.CHEESE, Kind.FAT, Kind.SUGAR)
+
+
+def figures_words(sheet: Sheet) -> str:
+    """Where the figures of an enriched dough are from; "" where no more than one line has anything inside it."""
+    items = [item for item, kind in sheet.kinds if kind in _COMPOSED]
+    if len(items) < 2:
+        return ""
+    said = f"What is inside {join_words(items)} is from the ingredient list, each figure with its source. See one with"
+    return f"{wrap(said)}\n  ovenleaf show {slug_of(items[0])}"
 
 
 def _next(sheet: Sheet) -> tuple[Next, ...]:

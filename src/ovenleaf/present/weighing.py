@@ -11,7 +11,7 @@ from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.scaling import FINAL
 from ovenleaf.errors import Next
 from ovenleaf.present.formula import cautions, revision_words
-from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, wrap
+from ovenleaf.present.screen import WIDTH, blocks, count, join_words, next_block, rows, width_of, wrap
 from ovenleaf.present.spoons import spoons_block
 from ovenleaf.present.timetable import timetable_block
 from ovenleaf.present.watering import water_block
@@ -24,18 +24,20 @@ if TYPE_CHECKING:
     from ovenleaf.results import Weighed, WeighUp
 
 
-def weigh_screen(result: Weighed) -> str:
-    """One formula's weigh-up, or several with one list of what they need together."""
+def weigh_screen(result: Weighed, typed: str) -> str:
+    """One formula's weigh-up, or several with one list of what they need together; `typed` is what asked for it."""
     first = result.ups[0]
     if result.water_alone and first.water:
-        return blocks(_title(first), water_block(first.water, result.unit), all_cautions(result), _next_of(first))
+        return blocks(
+            _title(first), water_block(first.water, result.unit), all_cautions(result), _next_of(result, typed)
+        )
     written = [f"Written: {path}." for path in (result.sheet_path, result.calendar) if path]
     return blocks(
         *(_up(up, result) for up in result.ups),
         _together(result),
         "\n".join(written),
         all_cautions(result),
-        _next_of(first),
+        _next_of(result, typed),
     )
 
 
@@ -53,11 +55,19 @@ def _title(up: WeighUp) -> str:
     return wrap(f"{up.sheet.formula.label}, {revision_words(up.sheet)}{keeper}: the water for {for_what(up, 'g')}.")
 
 
-def _next_of(up: WeighUp) -> str:
+def _next_of(result: Weighed, typed: str) -> str:
+    """The water where it was not asked for, the sheet where none was written, and so to the bake."""
+    up = result.ups[0]
     name = up.sheet.formula.name
     draft = (Next(f'ovenleaf save {name} --why "..."', "keep what the page says now"),) if up.newer_draft else ()
-    water = () if up.water else (Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C"),)
-    return next_block((*draft, Next(f"ovenleaf record {name}", "when it is baked"), *water))
+    water = Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C", "")
+    sheet = Next(f"ovenleaf {typed} --sheet {name}.txt", "to print, tick and fill in")
+    ways = (
+        *([] if up.water else [water]),
+        *([] if result.sheet_path or result.water_alone or width_of(sheet.command) > WIDTH - 2 else [sheet]),
+        Next(f"ovenleaf record {name}", "when it is baked"),
+    )
+    return next_block((*draft, *ways[:2]))
 
 
 def _up(up: WeighUp, result: Weighed) -> str:

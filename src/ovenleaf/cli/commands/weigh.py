@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from typing import Annotated
 
@@ -97,4 +98,4 @@ def command(
     if as_json:
         say_document(formulas.weigh(result))
     else:
-        say_screen(lambda: weigh_screen(result), sentences=sentences)
+        say_screen(lambda: weigh_screen(result, shlex.join(context.typed)), sentences=sentences)
