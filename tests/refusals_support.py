@@ -12,8 +12,8 @@ JARGON = "key mapping scalar string none null token parse parser yaml exception 
 
 
 def snapshot(root):
-    """Every file below a folder, with its bytes; what git rewrites for its own speed is left out."""
-    files = (p for p in root.rglob("*") if p.is_file() and p.name not in ("index", "lock"))
+    """Every file below a folder, with its bytes; what git and we rewrite for speed alone is left out."""
+    files = (p for p in root.rglob("*") if p.is_file() and p.name.split(".")[0] not in ("index", "lock"))
     return {p.relative_to(root).as_posix(): p.read_bytes() for p in files}
 
 

@@ -157,6 +157,16 @@ def test_household_weights_are_those_of_the_row(name: str) -> None:
     assert {m: exact(ITEMS[name][m]) for m in MEASURES if m in ITEMS[name]} == wanted
 
 
+def test_published_figures_that_rest_on_the_rows() -> None:
+    """Computed from the list. Milk bread wants 8.2 parts of milk solids to 100 of flour (21 CFR 136.130): 69.1 of whole
+    milk. 1000 g of bread flour hold 866.4 g dry, 1007.4 g on the 14 % basis of US tests (Hamelman, Bread, 2004)."""
+    milk, flour = ITEMS["whole milk"], ITEMS["strong wheat flour"]
+    assert round(Decimal("8.2") / (100 - exact(milk["water"])) * 100, 1) == Decimal("69.1")
+    solids = 10 * (100 - exact(flour["water"]))
+    assert (solids, round(solids / Decimal("0.86"), 1)) == (Decimal("866.4"), Decimal("1007.4"))
+    assert (round(dry("20083"), 3), round(dry("20083", "prot"), 2)) == (Decimal("0.542"), Decimal("13.83"))
+
+
 ALCOHOL = {"beer": Decimal("3.9")}  # g in 100 g: USDA SR28 14003, its nutrient 221, which the extract has no column for
 
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import QUICK, pantry
-from ovenleaf.domain.household import household, in_measures, unnamed_salt
+from ovenleaf.domain.household import household, in_measures, taken, unnamed_salt
 
 
 @pytest.mark.parametrize(
@@ -71,6 +71,39 @@ def test_three_cups_of_all_purpose_flour():
     """Sifted 348, spooned 378, USDA SR28 375 g (the same sources)."""
     flour = pantry().get("plain wheat flour")
     assert sorted({flour.cup, *(o.grams for o in flour.weighed_otherwise)}) == [116, 125, 126]
+
+
+def test_water_on_three_cups_of_flour():
+    """240 g of water on three cups: sifted 68.97 %, spooned 63.49, by the cup of SR28 64.00 (all-purpose); dipped
+    58.39 (bread flour); USDA SR28 20081 and 20083, Home Economics Research Report 41."""
+    cups = [pantry().get("plain wheat flour"), pantry().get("bread flour")]
+    plain = {other.how: other.grams for other in cups[0].weighed_otherwise} | {"listed": cups[0].cup}
+    found = {how: round(24000 / (3 * grams), 2) for how, grams in plain.items()}
+    assert found == {"sifted": D("68.97"), "spooned": D("63.49"), "listed": D("64.00")}
+    assert round(24000 / (3 * cups[1].cup), 2) == D("58.39")
+
+
+def test_a_cup_by_density_is_a_cup_by_weight():
+    """All-purpose flour at 0.528 g/ml (FAO/INFOODS Density Database 2.0) fills a US cup with 124.9 g; USDA has 125."""
+    own = pantry("light flour:\n  kind: flour\n  flour: 100\n  density: 0.528\n").get("light flour")
+    one = taken(D(125), own, "light flour")
+    assert round(one.low, 1) == D("124.9")
+    assert pantry().get("plain wheat flour").cup == 125
+
+
+@pytest.mark.parametrize(
+    ("grams", "item", "measure", "low", "high", "sources"),
+    [
+        ("500", "strong wheat flour", "cup", "117", "137", 2),  # SR28 dipped 137, report 41 sifted 117
+        ("257", "whole milk", "cup", "244", "244", 1),  # SR28 01077
+        ("50", "egg", "piece", "50", "50", 1),  # SR28 01123
+    ],
+)
+def test_what_a_measure_is_taken_to_weigh(grams, item, measure, low, high, sources):
+    """The least and the most of the list's sources, and which these are."""
+    found = taken(D(grams), pantry().get(item), item)
+    assert (found.measure, found.low, found.high, len(found.sources)) == (measure, D(low), D(high), sources)
+    assert taken(D(12), pantry().get("fresh yeast"), "fresh yeast") is None
 
 
 @given(

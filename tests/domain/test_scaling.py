@@ -120,6 +120,15 @@ def test_losses_multiply():
     near(made.lost, 100)
 
 
+def test_a_published_sum_of_losses_is_put_right():
+    """500 lb of bread, 2 % lost before the oven and 11 % in it: 573.3 lb of dough, for losses chain to 12.78 %; a
+    trade page adds them to 13 % and comes to 574.7 (trade values 16)."""
+    made = batch(Wanted(pieces=500, each=D(1), baked=True, bench_loss=D(2), bake_loss=D(11)), D(170))
+    assert round(made.dough, 1) == D("573.3")
+    assert round(100 - 50000 / made.dough, 2) == D("12.78")
+    assert round(500 / D("0.87"), 1) == D("574.7")
+
+
 def test_a_bench_loss_comes_off_a_batch_of_dough_or_flour():
     """Of 2000 g of dough 40 g stay on bowl and bench; all of it is still 2000 g."""
     assert batch(Wanted(dough=D(2000), bench_loss=D(2)), D(170)).lost == 40

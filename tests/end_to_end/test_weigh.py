@@ -65,6 +65,8 @@ REFUSED = {
     "no-scale-target": "weigh market-roll --room 20C --flour-temp 18C --target 77",
     "wrong-scale-target": "weigh market-roll --room 20C --flour-temp 18C --target 77C",
     "all-ice": "weigh market-roll --room 50C --flour-temp 50C --target 10C",
+    "tap-of-ice": "weigh market-roll --room 20C --flour-temp 18C --tap=-5C",
+    "tap-boiling": "weigh market-roll --room 20C --flour-temp 18C --tap 105C",
     "no-preferment": "weigh olive-flatbread --room 20C --flour-temp 18C --preferment-temp 20C",
     "swap-unlike": "weigh market-roll --swap butter=lard",
     "swap-yeast-for-none": 'weigh market-roll --swap "instant yeast=butter"',
@@ -335,3 +337,31 @@ def test_the_numbers_for_the_sceptic_are_a_document_too(sample_book, oven):
     assert document["dough_yield_g"] is None
     assert [round(one["salt_g"], 2) for one in document["bread"]] == [1.10]
     assert (document["loss_from"], document["volumes"]) == ("given", [])
+
+
+SPOONED = """\
+formula: spoon-loaf
+ingredients:
+  strong wheat flour: 500 g
+  water: 340 g
+  salt: 2 tsp
+  instant yeast: 3 g
+outside:
+  salt: 1 tsp, on top
+"""
+
+
+def test_a_spoon_of_salt_of_no_kind_is_refused(sample_book, oven, golden):
+    """At enter and line by line; table salt by the spoon is taken, and nothing was written before."""
+    (sample_book.parent / "spoon-loaf.yaml").write_text(SPOONED)
+    before = snapshot(sample_book)
+    ran = oven("enter ../spoon-loaf.yaml", cwd=sample_book, now=NOW)
+    assert (ran.code, ran.out) == (3, "")
+    golden("weigh/refused-which-salt", ran.err)
+    assert snapshot(sample_book) == before
+    typed = "strong wheat flour 500 g\nsalt 2 tsp\ntable salt 2 tsp\nwater 340 g\n\n\n\n\n"
+    asked = oven("enter pan-loaf", cwd=sample_book, now=NOW, terminal=True, typed=typed)
+    assert "so which salt is it? As in table salt 2 tsp, or salt 10 g." in " ".join(asked.out.split())
+    assert "table salt, 2 tsp" in asked.out
+    (sample_book.parent / "spoon-loaf.yaml").write_text(SPOONED.replace("  salt: 2 tsp", "  table salt: 2 tsp"))
+    assert oven("enter ../spoon-loaf.yaml", cwd=sample_book, now=NOW).code == 0

@@ -12,6 +12,7 @@ from ovenleaf.domain.quantity import MILLILITRES_PER, Unit
 
 if TYPE_CHECKING:
     from ovenleaf.domain.ingredients import Ingredient
+    from ovenleaf.domain.quantity import Amount
 
 # What people own, and the finest part of it they can measure.
 _SPOONS = (("cup", Decimal("0.25")), ("tablespoon", Decimal("0.5")), ("teaspoon", Decimal("0.125")))
@@ -147,3 +148,11 @@ def _figures(count: Decimal) -> str:
 def unnamed_salt(item: str) -> bool:
     """True for salt of which a page names no kind: a spoon of flakes weighs half of what one of table salt does."""
     return folded(item) == "salt"
+
+
+def salt_by_spoon(item: str, amount: Amount | None) -> bool:
+    """True for a spoon or a cup of salt of which no kind is named."""
+    return unnamed_salt(item) and amount is not None and amount.unit in MILLILITRES_PER
+
+
+WHICH_SALT = "A spoon of flakes weighs half of one of table salt, so which salt is it?"

@@ -25,13 +25,12 @@ PLAIN = (
     "question",
     "as_planned",
     "left_out",
-    "mixer",
 )
 # What a trial is called by for ever, and what ovenleaf alone writes.
 NEVER = ("format", "trial", "formula", "code", "entered", "scale", "pin", "corrections", "photos", "taken")
 OPEN = ("kitchen", "measured", "plan")  # blocks that may hold what no formula names
 MEASURED = ("dough temperature", "core temperature", "dough weight", "baked weight", "pieces", "cooled", "pH", "rise")
-KITCHEN = ("room", "oven")
+KITCHEN = ("room", "mixer", "oven")
 MARKS = ("crumb", "crust", "flavour", "bake_again", "hours_after", "blind", "note")
 STEP_FIELDS = ("time", "temperature", "dough temperature", "core", "speed", "until", "weight", "ph")
 

@@ -13,6 +13,7 @@ from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import formula_names, revision_of, spoken, take
 from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.domain.asking import questions, settled
+from ovenleaf.domain.household import WHICH_SALT, salt_by_spoon
 from ovenleaf.domain.ingredients import must_be_known
 from ovenleaf.domain.question import NOTHING, Bench, Question, Taken
 from ovenleaf.domain.revision import is_slug, slug_of
@@ -138,6 +139,8 @@ def check_line(given: Path | None, start: Path, typed: str, before: Sequence[Typ
     if first is not None and first.is_share != line.amount.is_share:
         kind = "percent" if first.is_share else "weights"
         return TypedLine(problem=f"The list is in {kind} so far; give this in {kind} too.")
+    if salt_by_spoon(line.item, line.amount):
+        return TypedLine(problem=f"{WHICH_SALT} As in table salt {line.amount}, or salt 10 g.")
     pantry = open_pantry(open_book(given, start).root)
     if not pantry.get(line.item).known:
         near = pantry.nearest(line.item)

@@ -10,6 +10,7 @@ from ovenleaf.book.steps.shelf import Shelf, kept_page_of, page_of
 from ovenleaf.domain.dough import work_out
 from ovenleaf.domain.faults import FormulaFault
 from ovenleaf.domain.formula import all_lines
+from ovenleaf.domain.household import WHICH_SALT, salt_by_spoon
 from ovenleaf.domain.ingredients import must_be_known
 from ovenleaf.domain.revision import RevisionName, next_number
 from ovenleaf.errors import Next, PageRefused, Refusal
@@ -74,6 +75,8 @@ def check_page(page: Page, name: str, pantry: Pantry, what: str, *, new: frozens
         raise PageRefused(what, refusal.findings) from None
     if unknown := list(_unknown_items(page, formula, pantry, new)):
         raise PageRefused(what, unknown)
+    if salts := list(_salts_by_spoon(page, formula, new)):
+        raise PageRefused(what, salts)
     try:
         worked = work_out(formula, pantry)
     except FormulaFault as fault:
@@ -95,16 +98,29 @@ def _unknown_items(page: Page, formula: Formula, pantry: Pantry, new: frozenset[
         near = pantry.nearest(line.item)
         if near is None and not must_be_known(line.item):
             continue
-        number = line_of(page, where)
-        yield Finding(
-            code="unknown-ingredient",
-            severity=Severity.ERROR,
-            path=page.path,
-            line=number,
-            message=_unknown_words(line.item, near),
-            fix=_unknown_fix(line.item, near, pantry),
-            text=page.text.splitlines()[number - 1].strip() if number else "",
-        )
+        message, fix = _unknown_words(line.item, near), _unknown_fix(line.item, near, pantry)
+        yield _finding(page, where, "unknown-ingredient", message, fix)
+
+
+def _salts_by_spoon(page: Page, formula: Formula, new: frozenset[str]) -> Iterator[Finding]:
+    """What is strewn on top or dusted is not weighed, so its kind matters less."""
+    for where, line in all_lines(formula):
+        if where[0] != "outside" and line.item not in new and salt_by_spoon(line.item, line.amount):
+            fix = f"Write table salt: {line.amount}, if it is that; or weigh it, as in salt: 10 g"
+            yield _finding(page, where, "which-salt", WHICH_SALT, fix)
+
+
+def _finding(page: Page, where: tuple[str | int, ...], code: str, message: str, fix: str) -> Finding:
+    number = line_of(page, where)
+    return Finding(
+        code=code,
+        severity=Severity.ERROR,
+        path=page.path,
+        line=number,
+        message=message,
+        fix=fix,
+        text=page.text.splitlines()[number - 1].strip() if number else "",
+    )
 
 
 def _unknown_words(item: str, near: str | None) -> str:

@@ -54,6 +54,8 @@ def water_answer(
     liquid, grams = _poured(bowls, pantry)
     _check(answer.water)
     tap = told.get("tap")
+    if tap is not None and tap < 0:
+        raise CannotWeigh("tap", "the tap would give ice.", "Say how warm its water is, as in --tap 12C.")
     leaven, stands = _too_warm(answer.water, bowls, pantry)
     return WaterAnswer(
         answer=answer,

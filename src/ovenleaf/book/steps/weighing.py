@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
 
-FREEZING, BOILING = Decimal(0), Decimal(100)
-
 
 class CannotWeigh(Refusal):
     """Something that `weigh` was told cannot be so. Fact: `about`."""

@@ -39,7 +39,6 @@ ORDER = (
     "weighed",
     "as_planned",
     "flours",
-    "mixer",
     "kitchen",
     "steps",
     "measured",
