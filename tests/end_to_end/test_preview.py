@@ -47,6 +47,7 @@ COMMANDS = {
     "correct-adding": ("correct A4 measured.height=62mm", ""),
     "ingredient": ("ingredient rye crisp --kind seed --water 6 --allergen rye --source 'the bag'", ""),
     "check": ("check market-roll --meant 'I know'", ""),
+    "undo": ("undo", ""),
 }
 BY_HAND = {"save", "save-one", "check"}
 

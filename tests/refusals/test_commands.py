@@ -60,6 +60,7 @@ COMMANDS = {
     "start-here": "start .",
     "nothing-between": "diff market-roll r4",
     "meant-nothing": "check seeded-roll --meant x",
+    "undo-by-another": "--baker tomas undo",
     "correct-unknown-trial": "correct Z9 weighed.salt=10g --why x",
     "correct-nothing-said": "correct A4 --why x",
     "correct-no-equals": "correct A4 weighed.water= --why x",

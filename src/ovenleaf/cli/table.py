@@ -44,6 +44,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("list", f"{_HERE}.list:command", "what is in the book", "The book"),
     Command("ingredient", f"{_HERE}.ingredient:command", "add an ingredient to the book's own list", "The book"),
     Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
+    Command("undo", f"{_HERE}.undo:command", "take the last entry back, visibly", "The book"),
     Command("check", f"{_HERE}.check:command", "look the whole book over for mistakes", "The book"),
     Command("completion", f"{_HERE}.completion:command", "let the shell finish names at Tab", "The book"),
 )

@@ -47,13 +47,14 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Meant:
-    """An answer to a question of `check`, remembered: yes, that was meant."""
+    """An answer to a question of `check`, remembered: yes, that was meant; or that answer `taken_back`."""
 
     revision: str
     about: str
     by: str
     at: str
     why: str
+    taken_back: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,17 +77,47 @@ class MarksPage:
     retired: tuple[PutAway, ...] = ()
 
     @property
+    def _live(self) -> tuple[Mark, ...]:
+        """The marks that were not taken back, in the order they were given.
+
+        Taken back takes the last mark of its revision away; where it has none, it is the revision that is.
+        """
+        live: list[Mark] = []
+        for mark in self.marks:
+            own = [one for one in live if one.revision == mark.revision]
+            if mark.mark != TAKEN_BACK or not own:
+                live.append(mark)
+            elif own[-1].mark != TAKEN_BACK:
+                live.remove(own[-1])
+        return tuple(live)
+
+    @property
     def standing(self) -> dict[str, str]:
-        """The mark that stands for each revision: the last one given to it; one taken back is none."""
-        found = {mark.revision: mark.mark for mark in self.marks}
-        return {revision: mark for revision, mark in found.items() if mark != TAKEN_BACK}
+        """The mark that stands for each revision: the last one given to it that was not taken back."""
+        return {mark.revision: mark.mark for mark in self._live}
+
+    @property
+    def taken_back(self) -> frozenset[str]:
+        """The revisions that were taken back themselves, and not marked as anything since."""
+        return frozenset(revision for revision, mark in self.standing.items() if mark == TAKEN_BACK)
 
     @property
     def keeper(self) -> str:
         """The revision marked keeper last, if that mark still stands, or ""."""
         standing = self.standing
-        keepers = [mark.revision for mark in self.marks if mark.mark == KEEPER]
+        keepers = [mark.revision for mark in self._live if mark.mark == KEEPER]
         return next((r for r in reversed(keepers) if standing.get(r) == KEEPER), "")
+
+    @property
+    def answers(self) -> tuple[Meant, ...]:
+        """What was answered to be meant, and not taken back since."""
+        found: list[Meant] = []
+        for one in self.meant:
+            if one.taken_back:
+                found = [old for old in found if (old.revision, old.about) != (one.revision, one.about)]
+            else:
+                found.append(one)
+        return tuple(found)
 
     @property
     def is_away(self) -> bool:

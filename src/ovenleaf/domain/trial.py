@@ -132,6 +132,11 @@ class Trial:
         return self.bake_date or self.started[: len("2026-11-18")]
 
     @property
+    def counts(self) -> bool:
+        """True unless it is left out of rankings or was withdrawn: what it measured tells of this formula."""
+        return not self.left_out and self.state is not State.WITHDRAWN
+
+    @property
     def dough(self) -> str:
         """The code of the dough: the same for trials that share one mixing."""
         return self.shares_dough_with or self.code

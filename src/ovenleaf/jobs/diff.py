@@ -154,11 +154,11 @@ def _which(shelf: Shelf, one: str, other: str, *, draft: bool) -> tuple[Kept, Ke
     if one:
         named = revision_of(shelf, one)
         if named.name == last.name:
-            raise OneRevision(shelf.name) if len(shelf.kept) < 2 else NothingBetween(shelf.name, one)
+            raise OneRevision(shelf.name) if len(shelf.in_force) < 2 else NothingBetween(shelf.name, one)
         return named, last
-    if len(shelf.kept) < 2:
+    if len(shelf.in_force) < 2:
         raise OneRevision(shelf.name)
-    return [kept for kept in shelf.kept if kept.name != last.name][-1], last
+    return [kept for kept in shelf.in_force if kept.name != last.name][-1], last
 
 
 class TooMany(Refusal):

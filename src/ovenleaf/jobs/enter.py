@@ -107,7 +107,7 @@ def enter(
     refuse_draft(shelf)
     checked = _check(page, name, pantry, reading, frozenset(new))
     stamp = Stamp(by=who, at=at, verb="enter", preview=preview)
-    if not shelf.kept:
+    if not shelf.in_force:
         return _first(book.root, shelf, checked, stamp, why, pantry, meant)
     return _as_next(book.root, shelf, checked, stamp, why, pantry, meant)
 

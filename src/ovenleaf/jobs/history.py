@@ -15,7 +15,7 @@ from ovenleaf.compare.figures import figures, named
 from ovenleaf.compare.formula_diff import TOTALS, compare
 from ovenleaf.compare.headline import phrases
 from ovenleaf.domain.numbers import ZERO
-from ovenleaf.domain.trial import ATTRIBUTES
+from ovenleaf.domain.trial import ATTRIBUTES, State
 from ovenleaf.errors import Next, Refusal, SayWhich
 from ovenleaf.evidence.against import Against, Point
 from ovenleaf.evidence.against import against as set_against
@@ -163,7 +163,7 @@ def _row(
 ) -> HistoryRow:
     name = str(kept.name)
     formula = sheets[name].formula
-    own = [trial for trial in trials if trial.revision == name]
+    own = [trial for trial in trials if trial.revision == name and trial.state is not State.WITHDRAWN]
     doughs, outcome = pooled(own, book.page.weights, book.page.scale)
     base = sheets.get(formula.made_from[0]) if formula.made_from else None
     return HistoryRow(

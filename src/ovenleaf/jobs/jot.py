@@ -7,11 +7,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.book.entries import page_changes
 from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import addressed, bench_of, in_hand, page_with, trial_meant
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.taking_back import line_taken_back
+from ovenleaf.book.steps.undoing import last_to_undo
 from ovenleaf.book.write_faults import Changed
 from ovenleaf.domain.hearing import hear
 from ovenleaf.domain.log import LogLine, log_line
@@ -157,8 +159,17 @@ def take_back(given: Path | None, start: Path, jotted: Jotted, *, baker: str, at
     going = undone(read_trial(before), read_trial(now), by=who, at=stamp.saved, why="taken back at the bench")
     text = line_taken_back(before, now, _logged(jotted), going, by=who, at=at).text
     subject = _subject(jotted.trial, who, f"taken back: {jotted.words}")
-    ahead = put(book.root, {page: text}, stamp, subject, expect={page: data})
+    ahead = put(book.root, {page: text}, stamp, subject, expect={page: data}, undoes=_entry_of(book.root, page, who))
     return TakenBack(code=jotted.trial.code, words=jotted.words, ahead=ahead)
+
+
+def _entry_of(root: Path, page: str, who: str) -> str:
+    """The entry that put the line there, so that `undo` goes on from before it; "" where another came in between."""
+    try:
+        last = last_to_undo(root, who)
+    except Refusal:
+        return ""
+    return last.id if last.verb == "jot" and page in [one.path for one in page_changes(root, last.id)] else ""
 
 
 def _logged(jotted: Jotted) -> tuple[str, ...]:

@@ -52,7 +52,7 @@ def _listed(root: Path, name: str, trials: int, faults: list[Finding]) -> Listed
         faults += refused(marks_page_of(name), shelf.marks_fault)
     try:
         formula = shelf.formula()
-        last = newest(shelf).name if shelf.kept else None
+        last = newest(shelf).name if shelf.in_force else None
         return ListedFormula(
             name=name,
             title=formula.label,
@@ -63,6 +63,7 @@ def _listed(root: Path, name: str, trials: int, faults: list[Finding]) -> Listed
             draft=is_draft(shelf),
             keeper=marks.keeper,
             away=marks.is_away,
+            taken_back=bool(shelf.kept) and shelf.data is None and not shelf.in_force,
         )
     except Refusal as refusal:
         found = refused(shelf.path, refusal)

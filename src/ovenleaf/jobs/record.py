@@ -175,7 +175,7 @@ def _refuse_older(shelf: Shelf, kept: Kept, day: str, told: Told) -> None:
     """The newest revision was not there yet on the day of baking, and another was: which one it was is not guessed."""
     if not day or day >= kept.formula().saved[: len(day)]:
         return
-    then = [older for older in shelf.kept if older.formula().saved[: len(day)] <= day]
+    then = [older for older in shelf.in_force if older.formula().saved[: len(day)] <= day]
     if then:
         last = then[-1].name
         earlier = spoken(shelf.names, last), as_typed(shelf.names, last)

@@ -119,7 +119,7 @@ def _put_all(root: Path, work: Sequence[_Revised], stamp: Stamp, why: str) -> st
 
 
 def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:
-    return shelf.data is not None and (shelf.path in changed or not shelf.kept)
+    return shelf.data is not None and (shelf.path in changed or not shelf.in_force)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,10 +135,10 @@ class _Revised:
 def _revise(root: Path, shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> _Revised:
     """What to write for one edited page: the next revision, or the page alone for a touch-up."""
     checked = check_page(shelf.page(), shelf.name, pantry, NOT_SAVED)
-    if shelf.kept and not is_draft(shelf):
+    if shelf.in_force and not is_draft(shelf):
         subject = f"{shelf.name}: a touch-up of its page ({stamp.by})"
         return _Revised(entered=None, pages={shelf.path: shelf.data}, expect={shelf.path: shelf.data}, subject=subject)
-    before = (standing_on(shelf) or newest(shelf)) if shelf.kept else None
+    before = (standing_on(shelf) or newest(shelf)) if shelf.in_force else None
     if before is not None:
         why = why or (checked.formula.why if checked.formula.why != before.formula().why else "")
         if not why:

@@ -68,7 +68,7 @@ def show_more(given: Path | None, start: Path, name: str, revision: str, bake_lo
     pantry = open_pantry(book.root)
     shelf = take(book.root, name)
     found = _formula(shelf, revision, pantry)
-    trials = tuple(trial for trial in read_trials(book.root, shelf.name)[0] if not trial.left_out)
+    trials = tuple(trial for trial in read_trials(book.root, shelf.name)[0] if trial.counts)
     lost = loss("bake", bake_loss, found.formula, trials)
     return More(sheet=found, numbers=numbers(found, lost, trials, pantry))
 

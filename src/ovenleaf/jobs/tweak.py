@@ -158,7 +158,7 @@ def last_poured(
 
     The step that a baker will taste is from the bowl, not from the page.
     """
-    trials = [trial for trial in read_trials(root, shelf.name)[0] if trial.revision == str(kept.name)]
+    trials = [trial for trial in read_trials(root, shelf.name)[0] if trial.revision == str(kept.name) and trial.counts]
     if not trials:
         return ()
     actual = {c.name: c.value for c in done(trials[-1], before.worked, pantry)}

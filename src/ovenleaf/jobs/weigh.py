@@ -101,7 +101,7 @@ def weigh(
     book = open_book(given, start)
     pantry = open_pantry(book.root)
     check_options(options, len(formulas))
-    trials = tuple(trial for trial in read_trials(book.root)[0] if not trial.left_out)
+    trials = tuple(trial for trial in read_trials(book.root)[0] if trial.counts)
     ups = tuple(
         _weigh_one(book, take(book.root, name), revision, nth(options, place), pantry, trials, now)
         for place, name in enumerate(formulas)

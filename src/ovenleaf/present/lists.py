@@ -26,6 +26,7 @@ def list_screen(result: Listing) -> str:
     head = wrap(f"{result.book.title}: {formulas}, {count(result.trial_count, 'trial')}.")
     if not result.formulas:
         return blocks(head, next_block((Next("ovenleaf enter stall-loaf", "put in a formula, asked line by line"),)))
+    in_use = [formula for formula in result.formulas if not formula.taken_back]
     names = dict(result.spoken)
     last = [
         _trial_row(trial, names.get((trial.formula, trial.revision), trial.revision), outcome)
@@ -43,7 +44,7 @@ def list_screen(result: Listing) -> str:
         findings_block(result.findings),
         next_block(
             (
-                Next(f"ovenleaf show {result.formulas[0].name}", "a formula's sheet"),
+                *(Next(f"ovenleaf show {one.name}", "a formula's sheet") for one in in_use[:1]),
                 *([Next("ovenleaf rank", "all bakes by their scores")] if last else []),
             )
         ),
@@ -57,6 +58,8 @@ def _formulas(heading: str, formulas: list[ListedFormula]) -> str:
 def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
     if formula.broken:
         state = "its page is by a newer ovenleaf" if formula.newer else "its page cannot be read"
+    elif formula.taken_back:
+        state = "taken back"
     elif formula.revision is None:
         state = "a draft, not saved yet"
     else:
@@ -70,7 +73,7 @@ def _trial_row(trial: Trial, revision: str, outcome: Outcome) -> tuple[str, str,
     what = f"{trial.formula}, {revision}"
     result = BLANK if outcome.score is None else f"score {score(outcome.score)}"
     state = "" if trial.state.value == "done" else f", {trial.state.value}"
-    if trial.left_out:
+    if not trial.counts:
         result = "left out"
     return trial.code, short_date(trial.day), f"{what}{state}", result
 

@@ -18,6 +18,7 @@ from ovenleaf.results.books import ListedFormula as ListedFormula
 from ovenleaf.results.books import Listing as Listing
 from ovenleaf.results.books import Now as Now
 from ovenleaf.results.books import Started as Started
+from ovenleaf.results.books import Undone as Undone
 from ovenleaf.results.common import Written as Written
 from ovenleaf.results.comparing import Diff as Diff
 from ovenleaf.results.comparing import RankedTrials as RankedTrials

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.held import Held
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.slip import Slip
+    from ovenleaf.domain.taken_back import TakenBack
     from ovenleaf.domain.trial import Trial
     from ovenleaf.evidence.ranking import Outcome
     from ovenleaf.findings import Finding
@@ -47,6 +48,7 @@ class ListedFormula:
     away: bool = False
     broken: bool = False
     newer: bool = False  # broken only in that a newer ovenleaf wrote it
+    taken_back: bool = False  # with its every revision
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,3 +117,14 @@ class Now:
     findings: tuple[Finding, ...]
     formulas: int
     trials: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undone(Written):
+    """The last entry taken back. `what` is its one line, `entered` when it was written; `told` what became of each
+    thing in it; `spoken` how a screen says the revisions it names, by formula and revision."""
+
+    what: str
+    entered: str
+    told: tuple[TakenBack, ...]
+    spoken: tuple[tuple[tuple[str, str], str], ...]

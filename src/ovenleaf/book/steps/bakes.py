@@ -11,7 +11,7 @@ from ovenleaf.book import layout
 from ovenleaf.book.names import TRIALS, code_on
 from ovenleaf.book.names import trial_pages as trial_pages
 from ovenleaf.domain.revision import next_code, place_of, slug_of
-from ovenleaf.domain.trial import Trial
+from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.codec.trials import read_trial
@@ -157,7 +157,7 @@ def find_trial(root: Path, typed: str) -> Trial:
 
 def _meant(typed: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
     if typed.lower() == "last":
-        return trials[-1:]
+        return tuple(trial for trial in trials if trial.state is not State.WITHDRAWN)[-1:]
     if place_of(typed.upper()) is not None:
         return tuple(trial for trial in trials if trial.code == typed.upper())
     if by_name := tuple(trial for trial in trials if trial.name == typed):

@@ -56,7 +56,7 @@ def check_formula(root: Path, shelf: Shelf, pantry: Pantry) -> tuple[Finding, ..
     for kept in shelf.kept:
         findings += _kept(shelf, kept, pantry)
     if shelf.data is None:
-        findings.append(_gone(shelf))
+        findings += [_gone(shelf)] if shelf.in_force else []
     else:
         findings += _current(shelf, pantry)
     if (root / marks_page_of(shelf.name)).is_file():
@@ -69,8 +69,8 @@ def _gone(shelf: Shelf) -> Finding:
         code="no-current-page",
         severity=Severity.WARNING,
         path=shelf.path,
-        message=f"The current page of {shelf.name} is gone; its {len(shelf.kept)} saved revisions are there.",
-        fix=f"Copy {shelf.kept[-1].path} to {shelf.path}.",
+        message=f"The current page of {shelf.name} is gone; its {len(shelf.in_force)} saved revisions are there.",
+        fix=f"Copy {shelf.in_force[-1].path} to {shelf.path}.",
     )
 
 

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 def open_slips(root: Path, name: str, sheet: Sheet, before: Sheet | None, why: str) -> tuple[Slip, ...]:
     """The slips of a sheet that nobody has called meant: a figure for the formula, a change for its revision."""
-    meant = readable_marks(root, name).meant
+    meant = readable_marks(root, name).answers
     figures = {one.about for one in meant}
     changes = {(one.about, one.revision) for one in meant}
     return tuple(

@@ -12,6 +12,7 @@ from ovenleaf.book.names import formula_names as formula_names
 from ovenleaf.book.names import kept_page_of as kept_page_of
 from ovenleaf.book.steps.marking import marks_of
 from ovenleaf.book.steps.shelf_faults import (
+    AllTakenBack,
     AmbiguousRevision,
     DraftInTheWay,
     NoKeeper,
@@ -60,8 +61,8 @@ class Kept:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
-    """All of one formula. `data` is the current page, None if somebody took it away; `keeper` is the
-    full name of the revision marked so, or ""; `marks_fault` says why the marks cannot be read."""
+    """All of one formula. `data` is the current page, None if there is none; `keeper` is the full name of the
+    revision marked so, or ""; `taken_back` are those that were; `marks_fault` says why the marks cannot be read."""
 
     name: str
     path: str
@@ -69,6 +70,12 @@ class Shelf:
     kept: tuple[Kept, ...]
     keeper: str = ""
     marks_fault: Refusal | None = None
+    taken_back: frozenset[str] = frozenset()
+
+    @property
+    def in_force(self) -> tuple[Kept, ...]:
+        """The kept revisions that were not taken back."""
+        return tuple(kept for kept in self.kept if str(kept.name) not in self.taken_back)
 
     @property
     def names(self) -> tuple[RevisionName, ...]:
@@ -78,7 +85,7 @@ class Shelf:
     def page(self) -> Page:
         """The current page, read; the newest kept one where there is no current page."""
         if self.data is None:
-            return self.kept[-1].page()
+            return (self.in_force or self.kept)[-1].page()
         with self._saved_ones_offered():
             return read(decode(self.data, self.path), path=self.path)
 
@@ -117,9 +124,10 @@ def take(root: Path, typed: str) -> Shelf:
 def shelf_of(root: Path, name: str) -> Shelf:
     """The pages of a formula that is known to be there, or an empty shelf."""
     fault: Refusal | None = None
-    keeper = ""
+    keeper, taken_back = "", frozenset[str]()
     try:
-        keeper = marks_of(root, name).keeper
+        marks = marks_of(root, name)
+        keeper, taken_back = marks.keeper, marks.taken_back
     except Refusal as refusal:
         fault = refusal
     return Shelf(
@@ -129,6 +137,7 @@ def shelf_of(root: Path, name: str) -> Shelf:
         kept=_kept(root, name),
         keeper=keeper,
         marks_fault=fault,
+        taken_back=taken_back,
     )
 
 
@@ -138,10 +147,15 @@ def _kept(root: Path, name: str) -> tuple[Kept, ...]:
 
 
 def newest(shelf: Shelf) -> Kept:
-    """The newest saved revision: the one the current page stands on where two share the number."""
+    """The newest saved revision that was not taken back: the one the current page stands on where two share the number.
+
+    Raises UnknownRevision, AllTakenBack.
+    """
     if not shelf.kept:
         raise UnknownRevision(shelf.name, "saved yet", ())
-    top = [kept for kept in shelf.kept if kept.name.number == shelf.kept[-1].name.number]
+    if not shelf.in_force:
+        raise AllTakenBack(shelf.name, as_typed(shelf.names, shelf.kept[-1].name))
+    top = [kept for kept in shelf.in_force if kept.name.number == shelf.in_force[-1].name.number]
     if len(top) > 1 and shelf.data is not None:
         on_page = shelf.formula()
         standing = [kept for kept in top if kept.name.handles == on_page.by and kept.name.number == on_page.revision]

@@ -45,6 +45,21 @@ class UnknownRevision(Refusal):
         self.names = names
 
 
+class AllTakenBack(Refusal):
+    """Every revision of the formula was taken back. Facts: `formula`, `typed`, the last of them."""
+
+    def __init__(self, formula: str, typed: str) -> None:
+        super().__init__(
+            f"Every revision of {formula} was taken back, so there is none to work with.",
+            next=(
+                Next(f"ovenleaf show {formula} {typed}", "what the last of them said"),
+                Next(f"ovenleaf enter {formula}.yaml", "put the formula in again, from a page you typed"),
+            ),
+        )
+        self.formula = formula
+        self.typed = typed
+
+
 class NoKeeper(Refusal):
     """No revision of the formula is marked keeper. Fact: `formula`."""
 

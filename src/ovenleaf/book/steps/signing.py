@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf import __version__
 from ovenleaf.book import git, store
+from ovenleaf.book.entries import UNDOES, VERB
 from ovenleaf.book.steps.opening import baker_of, remember_baker
 from ovenleaf.errors import Interrupted
 
@@ -43,20 +44,22 @@ def put(
     body: str = "",
     *,
     expect: Mapping[str, bytes | None] | None = None,
+    undoes: str = "",
 ) -> str:
     """Write pages and their entry, unless it is a preview.
 
     Returns what is to be said ahead of everything else: that this is a preview, or what became of
     an earlier entry that was cut off; otherwise "".
 
-    `expect` holds the pages as they were read. Raises the refusals of `book.store.write`.
+    `expect` holds the pages as they were read; `undoes` is the entry that this one takes back. Raises the
+    refusals of `book.store.write`.
     """
     if stamp.preview:
         return PREVIEW
     entry = store.Entry(
         subject=" ".join(subject.split()),
         body=body,
-        trailers=(("Ovenleaf-Verb", stamp.verb), ("Ovenleaf-Version", __version__)),
+        trailers=((VERB, stamp.verb), ("Ovenleaf-Version", __version__), *([(UNDOES, undoes)] if undoes else [])),
         by=stamp.by,
         at=stamp.at,
     )

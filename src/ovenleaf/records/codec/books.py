@@ -85,7 +85,11 @@ def read_marks(page: Page) -> MarksPage:
             for where, _ in reading.items("marks")
         ),
         meant=tuple(
-            Meant(about=reading.text(*where, "about"), **{key: reading.text(*where, key) for key in said})
+            Meant(
+                about=reading.text(*where, "about"),
+                taken_back=reading.truth(*where, "taken_back") or False,
+                **{key: reading.text(*where, key) for key in said},
+            )
             for where, _ in reading.items("meant")
         ),
         retired=tuple(
