@@ -155,4 +155,4 @@ def test_a_mark_put_right_stays_visible(run):
     """The old mark, who changed it, when and why, stand in the trial."""
     run('score A1 --crumb 6 --why "typed the wrong mark"')
     shown = " ".join(run("show A1").split())
-    assert "scores.noor.crumb: was 5, now 6; 25 Nov, by noor: typed the wrong mark" in shown
+    assert "crumb, noor: was 5, now 6; 25 Nov, by noor: typed the wrong mark" in shown

@@ -96,7 +96,7 @@ def book(told, tmp_path):
 
 
 def test_step_by_step_back_to_the_beginning(book, told, oven, golden):
-    """Each undo takes back the line before: pages to the letter, trials and marks by what they say; then none is left."""
+    """Each undo takes back the line before: pages to the letter, trials and marks by what they say."""
     _, left = told
     kept = {path.name for path in (book / "formulas/loaf").glob("r*.yaml")}
     screens = []

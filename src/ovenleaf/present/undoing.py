@@ -38,7 +38,8 @@ def _words(thing: TakenBack, spoken: Mapping[tuple[str, str], str]) -> str:
         case Kind.NO_PAGE:
             return f"{name} has no page in use any more."
         case Kind.REVISION:
-            return f"{_spoken(thing, thing.what[0], spoken)} stays readable and is marked taken back; its number is not used again."
+            said = _spoken(thing, thing.what[0], spoken)
+            return f"{said} stays readable and is marked taken back; its number is not used again."
         case Kind.MARK:
             mark, revision = thing.what
             return f"{_spoken(thing, revision, spoken)} of {name.lower()} is no longer marked {mark}."
@@ -51,7 +52,7 @@ def _words(thing: TakenBack, spoken: Mapping[tuple[str, str], str]) -> str:
         case Kind.WITHDRAWN:
             return f"Trial {thing.name} is withdrawn: its page and its code stay, and no ranking counts it."
         case Kind.VALUES:
-            values = "; ".join((*map(field_words, thing.what), *(f"the line {line}" for line in thing.lines)))
+            values = "; ".join((*map(field_words, thing.what), *(f'the line "{line}"' for line in thing.lines)))
             return f"In trial {thing.name} this is taken back, and its page says so: {values}."
         case Kind.FILE:
             return f"{thing.name} is as it was before, to the letter."
