@@ -35,6 +35,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("record", f"{_HERE}.record:command", "log a bake: how it was done and how it came out", "The bake"),
     Command("score", f"{_HERE}.score:command", "add a taster's marks to a bake", "The bake"),
     Command("correct", f"{_HERE}.correct:command", "put a bake right, with the old value kept beside it", "The bake"),
+    Command("photo", f"{_HERE}.photo:command", "put pictures with a bake", "The bake"),
     Command("diff", f"{_HERE}.diff:command", "two revisions side by side, and their bakes", "Comparing"),
     Command("compare", f"{_HERE}.diff:command", "the same as diff", "Comparing"),
     Command("rank", f"{_HERE}.rank:command", "order bakes or revisions by their crumb and crust scores", "Comparing"),

@@ -48,6 +48,17 @@ def grams(value: Decimal) -> str:
     return f"{plain(shown_grams(value))} g"
 
 
+def file_size(size: int) -> str:
+    """The size of a file of so many bytes, a megabyte being a million.
+
+    >>> file_size(12_000_000), file_size(1_840_000), file_size(900)
+    ('12 MB', '1.8 MB', '1 kB')
+    """
+    if size < 1_000_000:
+        return f"{max(1, (size + 500) // 1000)} kB"
+    return f"{plain(rounded(Decimal(size) / 1_000_000, 1))} MB"
+
+
 def mark(value: Decimal) -> str:
     """A taster's mark or a mean of marks: one decimal, two where they are needed.
 

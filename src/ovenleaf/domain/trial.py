@@ -97,7 +97,7 @@ class Trial:
     """One dough, mixed once. Text fields hold the words of the page; "" is not recorded.
 
     `weighed` holds (item, amount as typed), an item under a bowl as `bowl:item`; `measured` and
-    `kitchen` hold (field, text).
+    `kitchen` hold (field, text); `photos` are files of the book.
     """
 
     name: str
@@ -119,6 +119,7 @@ class Trial:
     measured: tuple[tuple[str, str], ...] = ()
     scale: ScoreScale | None = None
     scores: tuple[Marks, ...] = ()
+    photos: tuple[str, ...] = ()
     log: tuple[str, ...] = ()
     plan: tuple[tuple[str, str], ...] = ()
     corrections: tuple[Correction, ...] = ()

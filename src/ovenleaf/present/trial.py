@@ -157,6 +157,7 @@ def trial_screen(result: ShownTrial) -> str:
         _shared(trial),
         wrap(f"Left out of rankings: {trial.left_out}") if trial.left_out else "",
         *_bake_blocks(view, result.book),
+        _photos(trial),
         _plan_words(trial),
         _log(trial),
         _corrections(trial),
@@ -246,6 +247,10 @@ def weights_words(weights: tuple[tuple[str, Decimal], ...]) -> str:
     if len({weight for _, weight in used}) == 1:
         return f"{join_words([name for name, _ in used])} in equal shares"
     return join_words([f"{mark_as_given(w)} {'part' if w == 1 else 'parts'} {name}" for name, w in used])
+
+
+def _photos(trial: Trial) -> str:
+    return f"Pictures, as files of the book\n{rows([(file,) for file in trial.photos], '<')}" if trial.photos else ""
 
 
 def _plan_words(trial: Trial) -> str:

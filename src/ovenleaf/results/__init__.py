@@ -7,6 +7,7 @@ from ovenleaf.results.bakes import Corrected as Corrected
 from ovenleaf.results.bakes import Finished as Finished
 from ovenleaf.results.bakes import Jotted as Jotted
 from ovenleaf.results.bakes import OnPaper as OnPaper
+from ovenleaf.results.bakes import Photographed as Photographed
 from ovenleaf.results.bakes import Recorded as Recorded
 from ovenleaf.results.bakes import Scored as Scored
 from ovenleaf.results.bakes import ShownTrial as ShownTrial

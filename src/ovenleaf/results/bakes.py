@@ -57,6 +57,30 @@ class Scored(Written):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeptPhoto:
+    """One picture that was kept: the name it was given by, its file in the book, its size, what was taken out."""
+
+    shown: str
+    page: str
+    format: str
+    size: int  # bytes
+    width: int
+    height: int
+    taken_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photographed(Written):
+    """Pictures that were put with a trial. `known` holds (name given, file of the book) of those it had already."""
+
+    trial: Trial
+    label: str
+    spoken: str
+    photos: tuple[KeptPhoto, ...]
+    known: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShownTrial:
     """One trial beside its plan, to look at."""
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import page_of, trial_pages
 from ovenleaf.book.steps.checking import all_items, check_page_form
 from ovenleaf.book.steps.opening import working_page
+from ovenleaf.book.steps.photos import check_photos, stray_photos
 from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.quantity import AmountFault, Unit, amount, split_note
 from ovenleaf.domain.revision import place_of, revision_name
@@ -33,6 +34,7 @@ def check_trials(
     """Every trial: its form, what it refers to, and that its code is its own."""
     findings: list[Finding] = []
     codes: dict[str, str] = {}
+    pictures: set[str] = set()
     pages = trial_pages(root)
     for path in pages:
         form = check_page_form(root, path, "trial")
@@ -42,11 +44,15 @@ def check_trials(
         page = working_page(root, path)
         trial = read_trial(page)
         findings += _references(page, trial, shelves, today)
+        findings += check_photos(root, page, trial)
+        pictures.update(trial.photos)
         if trial.code in codes:
             findings.append(
                 _trial_finding(page, "code", "same-code", f"{codes[trial.code]} has code {trial.code} too.")
             )
         codes[trial.code] = path
+    if len(codes) == len(pages):  # a page that cannot be read may name pictures too
+        findings += stray_photos(root, pictures)
     return len(pages), tuple(findings)
 
 

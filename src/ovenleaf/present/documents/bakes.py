@@ -33,6 +33,7 @@ def trial(result: ShownTrial) -> Document:
         "score": of.score,
         "missing": list(view.missing),
         "missing_to_compare": list(view.missing_to_compare),
+        "photos": list(page.photos),
         "log": list(page.log),
         "corrections": [
             {"field": m.field, "was": m.was, "now": m.now, "by": m.by, "at": m.at, "why": m.why}

@@ -61,6 +61,7 @@ def _trial(reading: Reading) -> Trial:
         measured=reading.pairs("measured"),
         scale=scale,
         scores=tuple(_marks(reading, taster, scale) for taster in reading.keys("scores")),
+        photos=reading.texts("photos"),
         log=reading.texts("log"),
         plan=reading.pairs("plan"),
         corrections=tuple(_correction(reading, where) for where, _ in reading.items("corrections")),
@@ -196,6 +197,7 @@ def trial_data(trial: Trial) -> dict[str, Plain]:
         "measured": {field: resolve(text) for field, text in trial.measured},
         "scale": str(trial.scale) if trial.scale else "",
         "scores": {marks.taster: marks_data(marks) for marks in trial.scores},
+        "photos": list(trial.photos),
         "log": list(trial.log),
         "left_out": trial.left_out,
     }
