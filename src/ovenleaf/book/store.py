@@ -136,7 +136,7 @@ def _plan(
     base = git.head(root)
     before = git.ids_at(root, base, changes)
     after = {page: None if data is None else git.blob_id(data) for page, data in changes.items()}
-    if before == after:
+    if before == after and all(old[page] == data for page, data in changes.items()):
         raise AssertionError("a write that changes nothing")
     if "\n" in entry.subject or not entry.subject.strip() or entry.at.utcoffset() is None:
         raise AssertionError("an entry needs one line of subject and a time with its offset")
