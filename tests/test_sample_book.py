@@ -10,9 +10,10 @@ AFTER = "2026-11-25T12:00:00+01:00"  # when the story is over
 
 
 def pages(folder):
-    """All pages of a book, by name; the diary and the history are not pages."""
-    found = (path for path in folder.rglob("*.yaml") if ".git" not in path.relative_to(folder).parts)
-    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in found if p.name != "diary.yaml"}
+    """All pages and pictures of a book, by name; the diary, what it hands in and the history are not of the book."""
+    found = {path.relative_to(folder).as_posix(): path for path in folder.rglob("*") if path.is_file()}
+    ours = ("formulas/", "trials/", "photos/", "book.yaml", "ingredients.yaml")
+    return {name: path.read_bytes() for name, path in found.items() if name.startswith(ours)}
 
 
 def test_diary_rebuilds_the_sample_book(sample_as_built, request):

@@ -44,6 +44,15 @@ def _play(entry: DiaryEntry, root: Path, world: Context) -> None:
     if entry.edit is not None:
         edit_by_hand(root, entry.edit)
         return
-    words = [word.replace("BOOK", str(root)) if entry.words[0] == "start" else word for word in entry.words]
+    words = [_placed(word, entry.words[0], root) for word in entry.words]
     with play(world), contextlib.redirect_stdout(io.StringIO()):
         run_words(words)
+
+
+def _placed(word: str, verb: str, root: Path) -> str:
+    """A word of the diary with its places filled in: the new book's folder, and the one in which the diary lies."""
+    from ovenleaf.jobs.diary import sample_folder
+
+    if verb == "start":
+        return word.replace("BOOK", str(root))
+    return word.replace("SAMPLE", str(sample_folder())) if verb == "photo" else word

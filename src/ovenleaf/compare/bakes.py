@@ -89,17 +89,30 @@ def weighed(trial: Trial, flour: Decimal | None, pantry: Pantry) -> tuple[Condit
 
 
 def _in_all(trial: Trial, flour: Decimal | None, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
-    """What an item came to in all, where each bowl that it goes into was weighed."""
+    """What an item came to in all, where each bowl that it goes into was weighed, or confirmed as planned."""
     if flour is None or any(part.kept for part in worked.parts):
         return ()
     told = dict(trial.weighed)
     found = []
     for share in worked.whole:
-        places = [name for name, lines in _bowls(worked).items() if any(line.item == share.item for line in lines)]
-        weights = [_weight(told.get(f"{name}:{share.item}", ""), share.item, pantry) for name in places]
-        if len(places) > 1 and share.item not in told and None not in weights:
-            found.append(_share(share.item, share_of(sum(filter(None, weights), ZERO), flour)))
+        shares = [
+            (f"{name}:{line.item}" in told, _share_in(told.get(f"{name}:{line.item}", ""), line, flour, trial, pantry))
+            for name, lines in _bowls(worked).items()
+            for line in lines
+            if line.item == share.item
+        ]
+        weighed_some = any(was_weighed for was_weighed, _ in shares)
+        if len(shares) > 1 and weighed_some and share.item not in told and all(pct is not None for _, pct in shares):
+            found.append(_share(share.item, sum((pct for _, pct in shares if pct is not None), ZERO)))
     return tuple(found)
+
+
+def _share_in(text: str, line: Share, flour: Decimal, trial: Trial, pantry: Pantry) -> Decimal | None:
+    """What of an item went into one bowl, in percent of all the flour; None where nothing says it."""
+    if not text:
+        return line.pct if trial.as_planned in ALL_PLANNED else None
+    weight = _weight(text, line.item, pantry)
+    return None if weight is None else share_of(weight, flour)
 
 
 def _bowls(worked: Worked) -> dict[str, tuple[Share, ...]]:
@@ -135,6 +148,7 @@ def _shown(name: str, value: Value, text: str) -> str:
 
 # How warm a thing was, and which oven it was, never share a row with how much of the thing, and how hot.
 _IN_KITCHEN = {**{name: f"{name}, how warm" for name in ("flour", "water", "preferment")}, "oven": "oven, which"}
+ALL_PLANNED = ("all the rest", "all of it")
 _OUTCOMES = frozenset({"pieces", "dough weight", "baked weight", "cooled", "height", "width", "volume"})
 
 

@@ -49,6 +49,11 @@ def sample_diary() -> tuple[DiaryEntry, ...]:
     )
 
 
+def sample_folder() -> Path:
+    """The folder in which the diary lies, and the pictures that it hands in."""
+    return sample_book_folder()
+
+
 def edit_by_hand(root: Path, edit: tuple[str, str, str]) -> None:
     """What a baker does in an editor: one text for another, where it stands once."""
     page, old, new = edit
