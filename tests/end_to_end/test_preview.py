@@ -9,6 +9,7 @@ import pytest
 
 from asking.test_questions import Terminal
 from ovenleaf.cli import table
+from picture_builders import png
 
 NOW = "2026-11-25T12:00:00+01:00"
 FIRST = "A preview: nothing was written. Without --preview it would be this."
@@ -42,6 +43,7 @@ COMMANDS = {
     "finish": ("finish --crumb 7 --crust 8", ""),
     "finish-short": ("finish --cut-short --because 'the power failed'", ""),
     "score": ("score A1 --taster lena --crumb 7", ""),
+    "photo": ("photo A4 ../shot.png", ""),
     "score-again": ("score A1 --crumb 6 --why 'typed the wrong mark'", ""),
     "correct": ("correct A4 weighed.water=390g scores.noor.crumb=8 --why 'misread the scale'", ""),
     "correct-adding": ("correct A4 measured.height=62mm", ""),
@@ -70,6 +72,8 @@ def book(name, sample_book, oven):
         marks = sample_book / "formulas/market-roll/marks.yaml"
         text = marks.read_text()
         marks.write_text(text[: text.index("meant:")])
+    elif name == "photo":
+        (sample_book.parent / "shot.png").write_bytes(png())
     elif name in BY_HAND:
         page.write_text(page.read_text().replace("water: 71%", "water: 72%"))
     elif name in ("jot", "finish", "finish-short"):

@@ -20,6 +20,8 @@ TAKES: dict[str, tuple[str, ...]] = {
     "retire": ("formula", "none"),
     "record": ("formula", "revision", "none"),
     "score": ("trial", "none"),
+    "photo": ("trial", "file"),
+    "find": ("none",),
     "diff": ("formula", "revision"),
     "compare": ("formula", "revision"),
     "rank": ("formula",),

@@ -43,6 +43,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("taste", f"{_HERE}.taste:command", "a blind tasting: set up, told by code, opened", "Comparing"),
     Command("start", f"{_HERE}.start:command", "begin a book in a new folder", "The book"),
     Command("list", f"{_HERE}.list:command", "what is in the book", "The book"),
+    Command("find", f"{_HERE}.find:command", "find bakes by what was measured, done and noted", "The book"),
     Command("ingredient", f"{_HERE}.ingredient:command", "add an ingredient to the book's own list", "The book"),
     Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
     Command("undo", f"{_HERE}.undo:command", "take the last entry back, visibly", "The book"),

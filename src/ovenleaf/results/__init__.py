@@ -14,6 +14,7 @@ from ovenleaf.results.bakes import ShownTrial as ShownTrial
 from ovenleaf.results.bakes import TakenBack as TakenBack
 from ovenleaf.results.books import Answered as Answered
 from ovenleaf.results.books import CheckReport as CheckReport
+from ovenleaf.results.books import Found as Found
 from ovenleaf.results.books import Gaps as Gaps
 from ovenleaf.results.books import ListedFormula as ListedFormula
 from ovenleaf.results.books import Listing as Listing

@@ -11,8 +11,10 @@ from ovenleaf.results.common import Written
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ovenleaf.compare.found import Fit
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.finding import Asked
     from ovenleaf.domain.held import Held
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.slip import Slip
@@ -75,6 +77,20 @@ class Gaps:
     looked_at: int
     repeatable: int
     comparable: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """Bakes that were looked for. `each` says how many fit each thing that was asked by itself; `common` what those
+    that fit all of it recorded alike: (name, from lowest to highest)."""
+
+    book: BookPage
+    asked: tuple[Asked, ...]
+    each: tuple[int, ...]
+    fits: tuple[Fit, ...]
+    looked_at: int
+    common: tuple[tuple[str, str], ...]
     findings: tuple[Finding, ...]
 
 

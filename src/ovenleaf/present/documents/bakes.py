@@ -10,7 +10,7 @@ from ovenleaf.present.documents.common import findings_of
 if TYPE_CHECKING:
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.present.documents.common import Document
-    from ovenleaf.results import Gaps, ShownTrial
+    from ovenleaf.results import Found, Gaps, ShownTrial
 
 
 def trial(result: ShownTrial) -> Document:
@@ -58,6 +58,18 @@ def gaps(result: Gaps) -> Document:
             }
             for view in result.rows
         ],
+        "findings": findings_of(result.findings),
+    }
+
+
+def found(result: Found) -> Document:
+    """`find`: the bakes that fit, newest first, and what they have in common."""
+    return {
+        "format": "ovenleaf.find/1",
+        "asked": [{"said": one.said, "trials": number} for one, number in zip(result.asked, result.each, strict=True)],
+        "looked_at": result.looked_at,
+        "trials": [{**trial_in_short(fit.view.trial), "why": [one or None for one in fit.why]} for fit in result.fits],
+        "common": [{"name": name, "span": span} for name, span in result.common],
         "findings": findings_of(result.findings),
     }
 
