@@ -44,6 +44,7 @@ ANSWERS = {
     ("sample", "show A3"): "trial",
     ("sample", "show D3"): "trial",
     ("sample", "show B3"): "trial",
+    ("sample", "show seeded-roll/2026-11-20-noor"): "trial",
     ("lived-in", "show last"): "trial",
     ("lived-in", "show D3"): "trial",
     ("lived-in", "show Z9"): "trial",
