@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git
+from ovenleaf.book.git import run
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -53,7 +54,7 @@ def past_entries(root: Path, *, beyond: str | None = None) -> Iterator[PastEntry
         return
     skip = 0
     while True:
-        answer = git.run(
+        answer = run(
             root, "log", "-z", f"--max-count={_AT_ONCE}", f"--skip={skip}", f"--format={'%x1f'.join(_FIELDS)}",
             "HEAD", *([f"^{beyond}"] if beyond else []), "--",
         )  # fmt: skip
@@ -79,9 +80,22 @@ def _entry(row: str) -> PastEntry:
 
 def page_changes(root: Path, entry: str) -> tuple[PageChange, ...]:
     """The pages that an entry changed against the one it follows; none for one that follows several."""
-    args = ("diff-tree", "--root", "-r", "-z", "--no-renames", "--no-commit-id", entry)
-    rows = git.run(root, *args).decode("utf-8", "surrogateescape").split("\0")[:-1]
-    return tuple(_change(facts, path) for facts, path in zip(rows[::2], rows[1::2], strict=True))
+    return changes_of(root, (entry,))[entry]
+
+
+def changes_of(root: Path, entries: Iterable[str]) -> dict[str, tuple[PageChange, ...]]:
+    """What each of the entries changed, as `page_changes` has it; one call for all."""
+    found: dict[str, list[PageChange]] = {entry: [] for entry in entries}
+    args = ("diff-tree", "--stdin", "--root", "-r", "-z", "--no-renames")
+    answer = run(root, *args, input="".join(f"{entry}\n" for entry in found).encode()) if found else b""
+    rows = iter(answer.decode("utf-8", "surrogateescape").split("\0")[:-1])
+    entry = ""
+    for row in rows:
+        if row.startswith(":"):
+            found[entry].append(_change(row, next(rows)))
+        else:
+            entry = row
+    return {entry: tuple(changes) for entry, changes in found.items()}
 
 
 def _change(facts: str, path: str) -> PageChange:

@@ -77,13 +77,17 @@ def unexplained(root: Path, pages: Iterable[str]) -> tuple[Unexplained, ...]:
     settings.check(root)
     changed = set(git.changed(root))
     others = _by_others(root)
-    found = (_of_page(root, page, others.get(page, []), by_hand=page in changed) for page in pages)
+    kept = git.read_blobs(root, (found for pairs in others.values() for pair in pairs for found in pair))
+    found = (
+        _of_page(root, page, [(kept[old], kept[new]) for old, new in others.get(page, ())], by_hand=page in changed)
+        for page in pages
+    )
     return tuple(one for one in found if one is not None)
 
 
-def _of_page(root: Path, page: str, others: list[tuple[str, str]], *, by_hand: bool) -> Unexplained | None:
+def _of_page(root: Path, page: str, others: list[tuple[bytes, bytes]], *, by_hand: bool) -> Unexplained | None:
     try:
-        pairs = [(_kept(root, page, old), _kept(root, page, new)) for old, new in others]
+        pairs = [(_kept(page, old), _kept(page, new)) for old, new in others]
         after = read_one(root, page) if pairs or by_hand else None
         saved = saved_page(root, page) if by_hand else None
     except Refusal:
@@ -96,15 +100,16 @@ def _of_page(root: Path, page: str, others: list[tuple[str, str]], *, by_hand: b
     return Unexplained(page=page, before=pairs[0][0], after=after, fields=fields) if fields else None
 
 
-def _kept(root: Path, page: str, found: str) -> Trial:
-    return read_trial(read(decode(git.read_blobs(root, (found,))[found], page), path=page))
+def _kept(page: str, data: bytes) -> Trial:
+    return read_trial(read(decode(data, page), path=page))
 
 
 def _by_others(root: Path) -> dict[str, list[tuple[str, str]]]:
     """What other programs made of trial pages: for each, the ids before and after each of their entries, in order."""
     found: dict[str, list[tuple[str, str]]] = {}
-    for entry in reversed(entries.by_other_programs(entries.past_entries(root))):
-        for change in entries.page_changes(root, entry.id):
+    others = [entry.id for entry in entries.by_other_programs(entries.past_entries(root))]
+    for changes in entries.changes_of(root, reversed(others)).values():
+        for change in changes:
             if change.path.startswith(f"{TRIALS}/") and change.old and change.new:
                 found.setdefault(change.path, []).append((change.old, change.new))
     return found
