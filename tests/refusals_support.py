@@ -21,12 +21,12 @@ def whole(root):
     """All of a book: files and folders with their bytes, leftovers too, and what its history holds and lists.
 
     What git has put away that no entry names is harmless and left out; its index is read, since git writes
-    the same list with other times.
+    the same list with other times. What was read from pages before is no part of the book.
     """
     found = {}
     for path in root.rglob("*"):
         name = path.relative_to(root).as_posix()
-        if not name.startswith(".git/objects/") and name != ".git/index":
+        if not name.startswith(".git/objects/") and name not in (".git/index", ".git/ovenleaf/index.sqlite"):
             found[name] = path.read_bytes() if path.is_file() else None
     if (root / ".git/HEAD").is_file():
         for words in (("rev-list", "--objects", "--all"), ("ls-files", "-s")):

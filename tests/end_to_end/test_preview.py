@@ -55,10 +55,14 @@ BY_HAND = {"save", "save-one", "check"}
 
 
 def everything(folder):
-    """Every file and folder below a folder, bytes, kinds and rights: all that a preview could have touched."""
+    """Every file and folder below a folder, bytes, kinds and rights: all that a preview could have touched.
+
+    The index is left out: it holds what was read, and looking may add to it.
+    """
     return {
         path.relative_to(folder).as_posix(): (path.lstat().st_mode, path.read_bytes() if path.is_file() else None)
         for path in sorted(folder.rglob("*"))
+        if path.name != "index.sqlite"
     }
 
 

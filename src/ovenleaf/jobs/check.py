@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.checking import check_formula, check_page_form
+from ovenleaf.book.steps.checking import check_formula, check_page_form, look_at_kept
 from ovenleaf.book.steps.checking_beside import check_history, check_strays
 from ovenleaf.book.steps.checking_tastings import check_tastings
 from ovenleaf.book.steps.checking_trials import check_trials
@@ -33,10 +33,12 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
             findings += check_page_form(root, page, kind)
     pantry = _pantry(root)
     shelves = [shelf_of(root, name) for name in formula_names(root)]
+    looked = look_at_kept(root, shelves, pantry)
     for shelf in shelves:
-        findings += check_formula(root, shelf, pantry)
+        findings += check_formula(root, shelf, looked, pantry)
         findings += slip_findings(root, shelf, pantry)
-    trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, pantry, today)
+    items = {path: frozenset(one.items) for path, one in looked.items()}
+    trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, items, today)
     findings += of_trials
     findings += check_tastings(root)
     findings += check_strays(root)

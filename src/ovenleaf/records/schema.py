@@ -6,6 +6,7 @@ check. Dates and cross references are checked elsewhere.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from functools import cache
@@ -42,6 +43,11 @@ def faults(kind: str, page: Page, *, kept: bool = False) -> tuple[Finding, ...]:
     version = named[1] if named is not None and named[0] == kind else LATEST[kind]
     told = dict.fromkeys(_told(kind, version, page, kept=kept))
     return tuple(sorted((_finding(one, page) for one in told), key=lambda one: one.line or 0))
+
+
+def digest(kind: str) -> str:
+    """Names what a kind's schema says, for those who remember what was found by it."""
+    return hashlib.sha256(schema_text(kind, LATEST[kind]).encode()).hexdigest()[:16]
 
 
 def required_stamps(kind: str) -> tuple[str, ...]:

@@ -2,32 +2,27 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from datetime import date
-from typing import TYPE_CHECKING, TypeAlias
+from functools import partial
+from typing import TYPE_CHECKING
 
-from ovenleaf import __version__
 from ovenleaf.book import layout
 from ovenleaf.book.names import TRIALS, code_on
 from ovenleaf.book.names import trial_pages as trial_pages
+from ovenleaf.book.steps.remembering import remembered
 from ovenleaf.domain.revision import next_code, place_of, slug_of
 from ovenleaf.domain.trial import State, Trial
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.codec.trials import read_trial
-from ovenleaf.records.page_bytes import decode, page_id
+from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.page_fault import PageFault
 from ovenleaf.records.upgrade import NEWER
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
     from pathlib import Path
-
-
-FEW = 24  # trials; so few are read sooner than an index is opened
-
-_Read: TypeAlias = "Trial | tuple[Finding, ...]"
 
 
 class UnknownTrial(Refusal):
@@ -59,49 +54,16 @@ def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ..
     """All trials, and what is wrong with those that cannot be read: they never stop the others."""
     trials: list[Trial] = []
     findings: list[Finding] = []
-    for read_from in _remembered(root, trial_pages(root, formula), f"{TRIALS}/{formula}/" if formula else f"{TRIALS}/"):
-        if isinstance(read_from, Trial):
-            trials.append(read_from)
+    folder = f"{TRIALS}/{formula}/" if formula else f"{TRIALS}/"
+    for _, said in remembered(root, folder, trial_pages(root, formula), "trial", partial(_read_or_told, root)):
+        if isinstance(said, Trial):
+            trials.append(said)
         else:
-            findings += read_from
+            findings += said
     return tuple(sorted(trials, key=lambda trial: (trial.day, trial.name))), tuple(findings)
 
 
-def _remembered(root: Path, pages: tuple[str, ...], folder: str) -> Iterator[_Read]:
-    """What each page says, from the index where it holds it, else read and handed to the index."""
-    if len(pages) < FEW:
-        yield from (_read_one(root, page) for page in pages)
-        return
-    from ovenleaf.book import index
-    from ovenleaf.records import facts
-
-    reader = index.Reader("trial", f"{__version__} {facts.shape()}")
-    known = index.known_below(root, folder, reader)
-    found: dict[index.Key, str] = {}
-    kept = set()
-    for page in pages:
-        key = page, page_id(layout.read_listed(root, page))
-        kept.add(key)
-        said = _from_index(known.get(key))
-        if said is None:
-            said = _read_one(root, page)
-            found[key] = facts.to_text(said)
-        yield said
-    if found or len(known) > len(kept):
-        index.learn(root, reader, found, known.keys() - kept)
-
-
-def _from_index(text: str | None) -> _Read | None:
-    """What the index says of a page, or None where it says nothing that can be used."""
-    from ovenleaf.records import facts
-
-    with suppress(ValueError):
-        said = None if text is None else facts.from_text(text)
-        return said if isinstance(said, Trial | tuple) else None
-    return None
-
-
-def _read_one(root: Path, page: str) -> _Read:
+def _read_or_told(root: Path, page: str) -> Trial | tuple[Finding, ...]:
     try:
         return read_one(root, page)
     except Refusal as refusal:

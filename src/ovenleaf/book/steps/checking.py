@@ -5,12 +5,14 @@ Every fault is a finding; nothing stops the look at the rest.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from ovenleaf.book.names import FORMULAS
 from ovenleaf.book.steps.bakes import refused
 from ovenleaf.book.steps.keeping import check_page
 from ovenleaf.book.steps.marking import marks_page_of
-from ovenleaf.book.steps.opening import working_page
+from ovenleaf.book.steps.opening import pantry_digest, working_page
+from ovenleaf.book.steps.remembering import remembered
 from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft
 from ovenleaf.domain.formula import all_lines
 from ovenleaf.errors import Refusal
@@ -24,6 +26,7 @@ from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.nodes import line_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
@@ -50,11 +53,29 @@ def check_page_form(root: Path, path: str, kind: str) -> tuple[Finding, ...]:
     return ()
 
 
-def check_formula(root: Path, shelf: Shelf, pantry: Pantry) -> tuple[Finding, ...]:
-    """A formula's current page, its kept revisions and its marks."""
+class Looked(NamedTuple):
+    """What was found on a kept page: what is wrong, what can be weighed for it, what it was made from."""
+
+    findings: tuple[Finding, ...] = ()
+    items: tuple[str, ...] = ()
+    made_from: tuple[str, ...] = ()
+
+
+def look_at_kept(root: Path, shelves: Iterable[Shelf], pantry: Pantry) -> dict[str, Looked]:
+    """Every kept page, by where it lies."""
+    kept = {one.path: (shelf, one) for shelf in shelves for one in shelf.kept}
+    by = f"{schema.digest('formula')} {pantry_digest(root)}"
+    found = remembered(root, f"{FORMULAS}/", tuple(kept), "kept", lambda path: _kept(*kept[path], pantry), by=by)
+    return {path: Looked(*said) for path, said in found}
+
+
+def check_formula(root: Path, shelf: Shelf, looked: Mapping[str, Looked], pantry: Pantry) -> tuple[Finding, ...]:
+    """A formula's current page, its kept revisions as they were looked at, and its marks."""
     findings: list[Finding] = []
     for kept in shelf.kept:
-        findings += _kept(shelf, kept, pantry)
+        findings += looked[kept.path].findings
+        unknown = [base for base in looked[kept.path].made_from if base not in map(str, shelf.names)]
+        findings += [_unknown_base(kept.page(), shelf, base) for base in unknown]
     if shelf.data is None:
         findings += [_gone(shelf)] if shelf.in_force else []
     else:
@@ -121,14 +142,14 @@ def _open_question(page: Page, item: str) -> Finding:
     )
 
 
-def _kept(shelf: Shelf, kept: Kept, pantry: Pantry) -> tuple[Finding, ...]:
+def _kept(shelf: Shelf, kept: Kept, pantry: Pantry) -> Looked:
     try:
         page = kept.page()
         if findings := schema.faults("formula", page, kept=True):
-            return findings
+            return Looked(findings)
         checked = check_page(page, shelf.name, pantry, kept.path, new=all_items(page))
     except Refusal as refusal:
-        return refused(kept.path, refusal)
+        return Looked(refused(kept.path, refusal))
     formula = checked.formula
     found = []
     if (formula.revision, formula.by, formula.name) != (kept.name.number, kept.name.handles, shelf.name):
@@ -142,9 +163,9 @@ def _kept(shelf: Shelf, kept: Kept, pantry: Pantry) -> tuple[Finding, ...]:
                 fix="A kept revision is never edited; put its file back as it was.",
             )
         )
-    unknown = [base for base in formula.made_from if base not in map(str, shelf.names)]
-    found += [_unknown_base(page, shelf, base) for base in unknown]
-    return tuple(found)
+    parts = (*formula.preferments, *formula.soakers, *formula.stages)  # each goes into a bowl as a bowl of its own
+    items = {*all_items(page), *(part.name for part in parts)}
+    return Looked(tuple(found), tuple(sorted(items)), formula.made_from)
 
 
 def _unknown_base(page: Page, shelf: Shelf, base: str) -> Finding:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import page_of, trial_pages
-from ovenleaf.book.steps.checking import all_items, check_page_form
+from ovenleaf.book.names import TRIALS, trial_pages
+from ovenleaf.book.steps.bakes import page_of
+from ovenleaf.book.steps.checking import check_page_form
 from ovenleaf.book.steps.opening import working_page
 from ovenleaf.book.steps.photos import check_photos, stray_photos
+from ovenleaf.book.steps.remembering import remembered
 from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.quantity import AmountFault, Unit, amount, split_note
 from ovenleaf.domain.revision import place_of, revision_name
-from ovenleaf.errors import Refusal
+from ovenleaf.domain.trial import Trial
 from ovenleaf.findings import Finding, Severity
-from ovenleaf.records.codec.formulas import read_formula
+from ovenleaf.records import schema
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.nodes import line_of
 
@@ -22,90 +26,87 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from pathlib import Path
 
-    from ovenleaf.book.steps.shelf import Kept, Shelf
-    from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.domain.trial import Trial
-    from ovenleaf.records.nodes import Page
+    from ovenleaf.book.steps.shelf import Shelf
 
 
 def check_trials(
-    root: Path, shelves: Mapping[str, Shelf], pantry: Pantry, today: date
+    root: Path, shelves: Mapping[str, Shelf], items: Mapping[str, frozenset[str]], today: date
 ) -> tuple[int, tuple[Finding, ...]]:
-    """Every trial: its form, what it refers to, and that its code is its own."""
+    """Every trial: its form, what it refers to, and that its code is its own.
+
+    `items` holds what can be weighed for each kept page, by where it lies.
+    """
     findings: list[Finding] = []
     codes: dict[str, str] = {}
     pictures: set[str] = set()
     pages = trial_pages(root)
-    for path in pages:
-        form = check_page_form(root, path, "trial")
-        findings += form
-        if form:
+    look = partial(_looked_at, root)
+    for path, said in remembered(root, f"{TRIALS}/", pages, "checked trial", look, by=schema.digest("trial")):
+        if not isinstance(said, Trial):
+            findings += said
             continue
-        page = working_page(root, path)
-        trial = read_trial(page)
-        findings += _references(page, trial, shelves, today)
-        findings += check_photos(root, page, trial)
-        pictures.update(trial.photos)
-        if trial.code in codes:
-            findings.append(
-                _trial_finding(page, "code", "same-code", f"{codes[trial.code]} has code {trial.code} too.")
-            )
-        codes[trial.code] = path
+        page = _Place(root, path)
+        findings += _references(page, said, shelves, items, today)
+        if said.photos:
+            findings += check_photos(root, working_page(root, path), said)
+            pictures.update(said.photos)
+        if said.code in codes:
+            findings.append(page.finding("code", "same-code", f"{codes[said.code]} has code {said.code} too."))
+        codes[said.code] = path
     if len(codes) == len(pages):  # a page that cannot be read may name pictures too
         findings += stray_photos(root, pictures)
     return len(pages), tuple(findings)
 
 
-def _references(page: Page, trial: Trial, shelves: Mapping[str, Shelf], today: date) -> Iterable[Finding]:
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A trial's page, which is read only if something is found, to name the line."""
+
+    root: Path
+    path: str
+
+    def finding(self, key: str, code: str, message: str) -> Finding:
+        line = line_of(working_page(self.root, self.path), (key,))
+        return Finding(code=code, severity=Severity.ERROR, path=self.path, line=line, message=message)
+
+
+def _looked_at(root: Path, path: str) -> Trial | tuple[Finding, ...]:
+    """The trial on a page, or what is wrong with the page's form."""
+    return check_page_form(root, path, "trial") or read_trial(working_page(root, path))
+
+
+def _references(
+    page: _Place, trial: Trial, shelves: Mapping[str, Shelf], items: Mapping[str, frozenset[str]], today: date
+) -> Iterable[Finding]:
     if page_of(trial.name) != page.path:
-        yield _trial_finding(page, "trial", "misnamed", f"This page says it is {trial.name}, but lies elsewhere.")
+        yield page.finding("trial", "misnamed", f"This page says it is {trial.name}, but lies elsewhere.")
     if place_of(trial.code) is None:
-        yield _trial_finding(page, "code", "bad-code", f"{trial.code} is no code; one is like D2.")
+        yield page.finding("code", "bad-code", f"{trial.code} is no code; one is like D2.")
     if trial.bake_date and date.fromisoformat(trial.bake_date) > today:
-        yield _trial_finding(page, "bake_date", "future", f"The day of baking, {trial.bake_date}, is still to come.")
+        yield page.finding("bake_date", "future", f"The day of baking, {trial.bake_date}, is still to come.")
     shelf = shelves.get(trial.formula)
     if shelf is None:
-        yield _trial_finding(page, "formula", "unknown-formula", f"There is no formula {trial.formula} in this book.")
+        yield page.finding("formula", "unknown-formula", f"There is no formula {trial.formula} in this book.")
         return
     kept = next((kept for kept in shelf.kept if kept.name == revision_name(trial.revision)), None)
     if kept is None:
         text = f"{trial.formula} has no revision {trial.revision}."
-        yield _trial_finding(page, "revision", "unknown-revision", text)
+        yield page.finding("revision", "unknown-revision", text)
     elif trial.pin and trial.pin != kept.pin:
         text = f"Revision {trial.revision} is no longer the page this was baked from."
-        yield _trial_finding(page, "revision", "changed-revision", text)
-    yield from _weighed(page, trial, kept)
+        yield page.finding("revision", "changed-revision", text)
+    yield from _weighed(page, trial, items.get(kept.path, frozenset()) if kept else frozenset())
 
 
-def _weighed(page: Page, trial: Trial, kept: Kept | None) -> Iterable[Finding]:
-    items = _items_of(kept)
+def _weighed(page: _Place, trial: Trial, items: frozenset[str]) -> Iterable[Finding]:
     for name, text in trial.weighed:
         item = name.rpartition(":")[2]
         if items and item not in items:
-            yield _trial_finding(page, "weighed", "not-in-formula", f"{item} was weighed, but is not in the formula.")
+            yield page.finding("weighed", "not-in-formula", f"{item} was weighed, but is not in the formula.")
         try:
             amount(split_note(text)[0], bare=Unit.G)
         except AmountFault:
-            yield _trial_finding(page, "weighed", "amount", f"{item}: {text} is not a weight.")
+            yield page.finding("weighed", "amount", f"{item}: {text} is not a weight.")
     for field, text in trial.measured:
         for doubt in read_line(f"{field.split()[0]} {text}").doubts:
-            yield _trial_finding(page, "measured", "doubt", f"{field}: {doubt}.")
-
-
-def _items_of(kept: Kept | None) -> frozenset[str]:
-    """The items of a kept revision; none where it is not there or cannot be read, which is told of as it is."""
-    try:
-        page = kept.page() if kept else None
-        return all_items(page) | _parts_of(page) if page else frozenset()
-    except Refusal:
-        return frozenset()
-
-
-def _parts_of(page: Page) -> frozenset[str]:
-    """What goes into a bowl as a bowl of its own."""
-    formula = read_formula(page)
-    return frozenset(part.name for part in (*formula.preferments, *formula.soakers, *formula.stages))
-
-
-def _trial_finding(page: Page, key: str, code: str, message: str) -> Finding:
-    return Finding(code=code, severity=Severity.ERROR, path=page.path, line=line_of(page, (key,)), message=message)
+            yield page.finding("measured", "doubt", f"{field}: {doubt}.")

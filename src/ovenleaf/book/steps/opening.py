@@ -12,7 +12,7 @@ from ovenleaf.errors import Next, NoBaker, Refusal, SayWhich
 from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.books import read_book
 from ovenleaf.records.codec.ingredients import list_ingredients, read_ingredients
-from ovenleaf.records.page_bytes import decode
+from ovenleaf.records.page_bytes import decode, page_id
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
@@ -108,6 +108,12 @@ def saved_page(root: Path, page: str) -> Page | None:
     settings.check(root)
     found = git.ids_at(root, git.head(root), (page,)).get(page)
     return None if found is None else read(decode(git.read_blobs(root, (found,))[found], page), path=page)
+
+
+def pantry_digest(root: Path) -> str:
+    """Names what the ingredient lists say, for those who remember what was found by them."""
+    own = layout.read_file(root, INGREDIENTS_PAGE) or b""
+    return page_id(ingredients_text().encode() + own)
 
 
 def open_pantry(root: Path) -> Pantry:
