@@ -7,6 +7,7 @@ file on the words. Only `cli.main` turns a refusal into words on a screen and an
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from dataclasses import dataclass
 from enum import IntEnum
 from typing import TYPE_CHECKING
@@ -90,6 +91,26 @@ class Interrupted(KeyboardInterrupt):
         super().__init__("saved" if saved else "not saved")
         self.saved = saved
         self.what = what
+
+
+# What this run of the program has saved so far, each by book and entry, for whoever must say what a stop leaves.
+_saved: ContextVar[tuple[tuple[object, str], ...]] = ContextVar("saved", default=())
+
+
+def nothing_saved_yet() -> None:
+    """A run begins, or all that it saved was taken away again."""
+    _saved.set(())
+
+
+def note_saved(entry: object, what: str) -> None:
+    """An entry, known by its book and id, is saved, whatever may happen to the command that wrote it; noted once."""
+    if (entry, what) not in _saved.get():
+        _saved.set((*_saved.get(), (entry, what)))
+
+
+def saved_so_far() -> tuple[str, ...]:
+    """What was saved in this run, the oldest first, in the words of each entry."""
+    return tuple(what for _, what in _saved.get())
 
 
 class SayWhich(Refusal):

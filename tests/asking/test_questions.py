@@ -6,11 +6,14 @@ import contextlib
 import os
 import pty
 import select
+import shlex
 import signal
 import sys
 import time
 
 import pytest
+
+from refusals_support import offered
 
 pytestmark = pytest.mark.counted
 
@@ -271,6 +274,77 @@ def test_the_first_five_minutes_need_no_file(tmp_path, oven, golden):
     told = Terminal("record", "stall-loaf", "--crumb", "6", "--crust", "8", "--note", "a little tight", cwd=book)
     assert told.finish() == 0
     golden("asking/stall-loaf-told", told.screen)
+
+
+def test_whoever_follows_the_screens_alone_comes_to_a_comparison(tmp_path, oven, golden):
+    """From nothing but `ovenleaf` in an empty folder to a formula, two bakes and a comparison: each command that is
+    typed was offered by the screen before it, and what is asked is answered."""
+    typed = ["ovenleaf"]
+
+    def follow(screen, words):
+        line = next(line for line in offered(screen) if line.startswith(words))
+        typed.append(f"ovenleaf {line}")
+        return shlex.split(line)
+
+    first = follow(oven(cwd=tmp_path).out, "start ferry-lane")
+    book = tmp_path / "ferry-lane"
+    start = oven(*first, cwd=tmp_path).out
+    entered = Terminal(*follow(start, "enter"), cwd=book)
+    for place, line in enumerate(("strong wheat flour 500 g", "water 340 g", "salt 10 g", "instant yeast 3 g", "")):
+        entered.answer(f"{place + 1}: ", line)
+    entered.answer("What does it make: ", "stop")
+    assert entered.finish() == 0
+    screen = baked(follow(entered.seen, "record"), book, "6", "8")
+    screen = oven(*follow(screen, "tweak"), cwd=book).out
+    screen = baked(follow(screen, "record"), book, "7", "8")
+    compared = oven(*follow(screen, "diff"), cwd=book).out
+    assert "crumb            6.0            7.0     up 1.0" in compared
+    assert "water            68.0 %         70.0 %     up 2.0 points" in compared
+    golden("asking/followed", "\n".join(typed))
+
+
+def baked(words, book, crumb, crust):
+    """A bake told when asked: the marks, and nothing else. Gives the screen behind the questions."""
+    asked = Terminal(*words, cwd=book)
+    asked.answer("Day of baking, if not today, Wednesday 4 November: ", "")
+    asked.wait_for(": ")
+    while "Crumb, 0 to 10: " not in asked.seen:
+        asked.answer(": ", "")
+        asked.wait_for(": ")
+    asked.answer("Crumb, 0 to 10: ", crumb)
+    asked.answer("Crust, 0 to 10: ", crust)
+    asked.answer("Anything to add: ", "stop")
+    assert asked.finish() == 0
+    return asked.seen
+
+
+def test_marks_are_asked_for_where_a_trial_is_there(book, oven, golden):
+    """`score A1 --taster tomas` asks what that taster has not said yet, on the scale of the trial."""
+    assert oven("record market-roll --crumb 7 --crust 8", cwd=book).code == 0
+    asked = Terminal("score", "A1", "--taster", "tomas", cwd=book)
+    asked.answer("Hours after baking when you tasted: ", "3")
+    asked.answer("Crumb, 0 to 10, aim: soft and even: ", "11")
+    asked.wait_for("11 is off the scale of this book, 0 to 10.")
+    asked.answer("Crumb, 0 to 10, aim: soft and even: ", "6 too tight")
+    asked.answer("Crust, 0 to 10: ", "stop")
+    assert asked.finish() == 0
+    golden("asking/marks", asked.screen)
+    later = Terminal("score", "A1", "--taster", "tomas", cwd=book)
+    later.answer("Crust, 0 to 10: ", "7")
+    later.answer("Anything to add: ", "")
+    assert later.finish() == 0
+    assert "Crumb" not in later.screen
+    page = (book / "trials/market-roll/2026-11-04-noor.yaml").read_text()
+    assert "  tomas:\n    crumb: 6\n    faults:\n      - too tight\n    hours_after: 3\n    crust: 7\n" in page
+
+
+def test_marks_that_nobody_gave_are_asked_for_again(book, oven):
+    """Nothing but Enter is no tasting; the command to be asked again is offered, with the taster's name."""
+    assert oven("record market-roll --crumb 7 --crust 8", cwd=book).code == 0
+    asked = Terminal("score", "A1", "--taster", "tomas", cwd=book)
+    asked.answer("Hours after baking when you tasted: ", "stop")
+    assert asked.finish() == 3
+    assert offered(asked.screen) == ["score A1 --taster tomas"]
 
 
 def test_a_formula_without_steps_is_asked_about_all_the_same(tmp_path, oven):

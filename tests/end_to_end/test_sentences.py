@@ -59,6 +59,17 @@ def test_sentences_say_all_that_the_table_says(name, oven, sample_book):
     assert set(FIGURE.findall(spoken)) == set(FIGURE.findall(table_screen))
 
 
+def test_ovenleaf_alone_can_be_heard(oven, sample_book, golden):
+    """What is going on, told in whole sentences; before a command the option is refused, as --json is."""
+    ran = oven("--sentences", cwd=sample_book, now=NOW)
+    assert ran.code == 0
+    reads_well(ran.out)
+    golden("sentences/now", ran.out)
+    refused = oven("--sentences list", cwd=sample_book, now=NOW)
+    assert (refused.code, refused.out) == (2, "")
+    assert refused.err.startswith("--sentences stands behind the command")
+
+
 def test_every_command_with_tables_can_be_heard():
     """The commands that answer in JSON, which are those that read, take --sentences too, and are tried."""
     tried = {line.split(" ")[0] for line in SPOKEN.values()} | {"list"}  # list: test_side_roads.py

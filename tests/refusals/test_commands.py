@@ -11,6 +11,8 @@ import sys
 import pytest
 
 from ovenleaf.book import store
+from ovenleaf.errors import Interrupted
+from ovenleaf.present import writing
 from refusals_support import reads_well, snapshot
 
 NOW = "2026-11-25T12:00:00+01:00"
@@ -254,6 +256,44 @@ def test_ctrl_c_is_as_before_or_wholly_saved(stage, saved, sample_book, oven, mo
     else:
         assert "Nothing was changed" in " ".join(ran.err.split())
         assert pages_of(snapshot(sample_book)) == pages_of(before)
+
+
+def test_ctrl_c_after_the_entry_never_says_that_nothing_was_changed(sample_book, oven, monkeypatch):
+    """A stop while the screen is made, or between two entries of one command, tells what is in the book already."""
+
+    def stop(*_):
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(writing, "tweaked_screen", stop)
+        ran = oven("tweak market-roll water=70% --why x", cwd=sample_book, now=NOW)
+    assert (ran.code, ran.out) == (130, "")
+    said = "Stopped, but this was saved already: market-roll r5.noor: water 71 to 70 %."
+    assert " ".join(ran.err.split()) == said
+    assert oven("show market-roll r5", cwd=sample_book, now=NOW).code == 0
+
+    with monkeypatch.context() as patch:
+        patch.setattr(store, "write", stop_at_the_second(store.write))
+        for name in ("market-roll", "seeded-roll"):
+            page = sample_book / f"formulas/{name}.yaml"
+            page.write_text(page.read_text().replace("salt: 2%", "salt: 1.9%"))
+        ran = oven("save --why x", cwd=sample_book, now=NOW)
+    said = "this was saved already: market-roll r6.noor: salt 2 to 1.9 %. Not saved: seeded-roll r4.noor"
+    assert ran.code == 130
+    assert said in " ".join(ran.err.split())
+
+
+def stop_at_the_second(real):
+    """A write path that is stopped by Ctrl-C before its second entry."""
+    calls = []
+
+    def write(root, changes, entry, **words):
+        calls.append(entry)
+        if len(calls) == 2:
+            raise Interrupted(saved=False, what=entry.subject)
+        return real(root, changes, entry, **words)
+
+    return write
 
 
 def test_another_program_s_lock_is_told(sample_book, oven, monkeypatch):

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from ovenleaf.book import git, journal, layout, lock, settings
 from ovenleaf.book.write_faults import UNKNOWN, CannotWrite, Changed, reason_of
-from ovenleaf.errors import Interrupted, Refusal
+from ovenleaf.errors import Interrupted, Refusal, note_saved, saved_so_far
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -75,7 +75,7 @@ def write(
     """
     git.require()
     settings.check(root)
-    written: Written | None = None
+    before = saved_so_far()
     try:
         at_stage("lock")
         with lock.held(root, lock_wait) as inherited:
@@ -95,17 +95,16 @@ def write(
                             inherited=inherited,
                         )
                     )
-                    written = Written(entry=made, recovered=recovered)
             except Refusal as refusal:
                 refusal.detail = (*([recovered] if recovered else []), *refusal.detail)
                 raise
     except Interrupted:
         raise
     except KeyboardInterrupt as stop:  # while waiting, or put off until the entry was saved
-        raise Interrupted(saved=written is not None, what=entry.subject) from stop
+        raise Interrupted(saved=saved_so_far() != before, what=entry.subject) from stop
     except OSError as fault:
         raise CannotWrite(reason_of(fault) or UNKNOWN) from fault
-    return written
+    return Written(entry=made, recovered=recovered)
 
 
 def recover(root: Path, *, lock_wait: float = 10.0) -> str | None:
@@ -155,6 +154,7 @@ def _carry_out(work: _Work) -> str:
         made = _make_entry(work, who)
         work.at_stage("truth")
         git.move_head(root, made, work.pending.base, who=who, pass_fds=inherited)
+        note_saved((root, made), work.entry.subject)
         work.at_stage("index")
         ids = {change.path: change.new for change in work.pending.changes}
         journal.update_shared_index(root, ids, pass_fds=inherited)
@@ -210,6 +210,8 @@ def _after(work: _Work, fault: BaseException) -> str:
         git.remove_locks(work.root)  # a git of ours was ended from outside; its lock files are ours
     try:
         made = journal.entry_of(work.root, work.pending)
+        if made is not None:
+            note_saved((work.root, made), work.entry.subject)
         journal.settle(work.root, work.pending, made, pass_fds=work.inherited)
     except (OSError, git.GitFault, lock.OtherProgramBusy):
         if made is None:  # the journal stays, and the next writing command settles it

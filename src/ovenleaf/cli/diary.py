@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.cli.context import Context, current, play
 from ovenleaf.cli.main import run_words
-from ovenleaf.errors import Interrupted
+from ovenleaf.errors import Interrupted, saved_so_far
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -34,8 +34,9 @@ def play_sample(root: Path) -> None:
         )
         try:
             _play(entry, root, world)
-        except KeyboardInterrupt:
-            raise Interrupted(saved=bool(number), what=f"{number} entries of the sample book") from None
+        except KeyboardInterrupt as stop:
+            written = len(saved_so_far())
+            raise Interrupted(saved=bool(written), what=f"{written} entries of the sample book") from stop
 
 
 def _play(entry: DiaryEntry, root: Path, world: Context) -> None:

@@ -16,7 +16,7 @@ import typer
 from typer._click.exceptions import BadOptionUsage, BadParameter, ClickException, MissingParameter, NoSuchOption
 
 from ovenleaf.cli import context
-from ovenleaf.errors import ExitCode, Interrupted, Next, Refusal, SayWhich
+from ovenleaf.errors import ExitCode, Interrupted, Next, Refusal, SayWhich, saved_so_far
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -131,11 +131,16 @@ def _with_each(refusal: SayWhich, argv: Sequence[str]) -> tuple[Next, ...]:
 def _stopped(stop: BaseException) -> int:
     from ovenleaf.present.screen import wrap
 
-    what = stop.what if isinstance(stop, Interrupted) else ""
-    if isinstance(stop, Interrupted) and stop.saved:
-        _say(wrap(f"Stopped, but this was saved already: {what or 'all of it'}."))
+    saved, unsaved = saved_so_far(), ""
+    if isinstance(stop, Interrupted) and not stop.saved:
+        unsaved = stop.what
+    elif isinstance(stop, Interrupted) and stop.what not in saved:
+        saved = (stop.what or "all of it",)
+    if saved:
+        rest = f" Not saved: {unsaved}." if unsaved else ""
+        _say(wrap(f"Stopped, but this was saved already: {'; '.join(saved)}.{rest}"))
     else:
-        _say(wrap(f"Stopped{f', and not saved: {what}' if what else ''}. Nothing was changed."))
+        _say(wrap(f"Stopped{f', and not saved: {unsaved}' if unsaved else ''}. Nothing was changed."))
     return ExitCode.INTERRUPTED
 
 

@@ -44,6 +44,10 @@ class BenchCommand(typer.core.TyperCommand):
         options, words = self._parted(ctx, args)
         return super().parse_args(ctx, [*options, "--", *words])
 
+    def collect_usage_pieces(self, ctx: Context) -> list[str]:
+        """What the usage line is made of; typer's braces around what must be said mean nothing to a baker."""
+        return [piece.removeprefix("{").removesuffix("}") for piece in super().collect_usage_pieces(ctx)]
+
     def _parted(self, ctx: Context, args: list[str]) -> tuple[list[str], list[str]]:
         followed = self._options_with_values(ctx)
         options: list[str] = []

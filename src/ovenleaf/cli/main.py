@@ -16,7 +16,7 @@ import typer.main
 from ovenleaf import __version__
 from ovenleaf.cli import context, handler, table
 from ovenleaf.cli.lazy import PLAIN, LazyGroup, load
-from ovenleaf.errors import Next
+from ovenleaf.errors import Next, nothing_saved_yet
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,6 +51,9 @@ def ovenleaf(
     as_json: Annotated[
         bool, typer.Option("--json", help="What ovenleaf shows alone, in JSON. For a command it stands behind it.")
     ] = False,
+    sentences: Annotated[
+        bool, typer.Option("--sentences", help="The same in whole sentences, to be read aloud; likewise.")
+    ] = False,
     version: Annotated[
         bool, typer.Option("--version", is_eager=True, callback=_show_version, help="Say which ovenleaf this is.")
     ] = False,
@@ -60,21 +63,23 @@ def ovenleaf(
     Alone it shows what is in hand and what is due next. COMMAND --help says how a command is typed.
     """
     context.begin(Path(book) if book else None, baker=baker, typed=ctx.obj or ())
+    given = [option for option, wanted in (("--json", as_json), ("--sentences", sentences)) if wanted]
     if ctx.invoked_subcommand is None:
         bare = load(table.BARE)
-        with bare.make_context(NAME, ["--json"] if as_json else [], parent=ctx) as inner:
+        with bare.make_context(NAME, given, parent=ctx) as inner:
             bare.invoke(inner)
-    elif as_json:
-        raise _json_too_early(ctx.invoked_subcommand)
+    elif given:
+        raise _too_early(given[0], ctx.invoked_subcommand)
 
 
-def _json_too_early(command: str) -> handler.Usage:
-    """Not taken for the command's own: not every command answers in JSON."""
+def _too_early(option: str, command: str) -> handler.Usage:
+    """Not taken for the command's own: not every command answers in that way."""
+    how = {"--json": "in JSON", "--sentences": "in whole sentences"}[option]
     return handler.Usage(
-        f"--json stands behind the command that is to answer in JSON, not before it: {command}.",
+        f"{option} stands behind the command that is to answer {how}, not before it: {command}.",
         next=(
             Next(f"ovenleaf {command} --help", "how it is typed"),
-            Next("ovenleaf --json", "what is going on, in JSON"),
+            Next(f"ovenleaf {option}", f"what is going on, {how}"),
         ),
     )
 
@@ -84,6 +89,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     _write_utf8()
     context.forget()
+    nothing_saved_yet()
     return handler.run(lambda: run_words(words), words)
 
 

@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING
 import typer
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
-    from ovenleaf.jobs.ask import Asked, Question, Said, TypedLine
+    from ovenleaf.jobs.ask import Question, Said, TypedLine
     from ovenleaf.jobs.ingredient import Answers, AskedFor
 
 TRIES = 3
@@ -67,13 +67,13 @@ def ask_one_of(text: str, words: tuple[str, str]) -> str:
 BACK, STOP, AS_PLANNED = "back", "stop", "="
 
 
-def ask_bake(asked: Asked) -> Said:
+def ask_bake(questions: Sequence[Question]) -> Said:
     """The answers about one bake, put together; what was told before a `stop` is kept."""
     from ovenleaf.jobs.ask import told
 
     answers: list[Said | None] = []
-    while len(answers) < len(asked.questions):
-        answer = _answered(asked.questions[len(answers)], told([said for said in answers if said is not None]))
+    while len(answers) < len(questions):
+        answer = _answered(questions[len(answers)], told([said for said in answers if said is not None]))
         if answer == STOP:
             break
         if answer == BACK:

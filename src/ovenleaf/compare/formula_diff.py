@@ -148,8 +148,8 @@ def _process_rows(before: Formula, after: Formula, made: tuple[Change, ...]) -> 
         ProcessRow(
             step=step,
             field="",
-            before="" if change.before is None else "a step of its own",
-            after="" if change.after is None else "a step of its own",
+            before="" if change.before is None else _line_of(before, step),
+            after="" if change.after is None else _line_of(after, step),
             words="new step" if change.before is None else "left out",
         )
         for step, change in gone_or_new.items()
@@ -165,6 +165,11 @@ def _process_rows(before: Formula, after: Formula, made: tuple[Change, ...]) -> 
 
 def _step_names(formula: Formula) -> tuple[str, ...]:
     return tuple(key[1] for key in f.process_facts(formula.process) if key[0] == f.PROCESS and len(key) == 2)
+
+
+def _line_of(formula: Formula, step: str) -> str:
+    """All that a step says, as it was typed; one that says nothing more than its name is there all the same."""
+    return formula.process[_step_names(formula).index(step)].line.typed or "there"
 
 
 def _field_row(change: Change, before: Formula, after: Formula) -> ProcessRow:

@@ -39,7 +39,7 @@ def _questions(bench: Bench) -> Iterator[Question]:
     yield room_question()
     yield from process_questions(sheet.formula.process)
     yield from piece_questions(sheet)
-    yield from _tasting(bench)
+    yield from tasting_questions(bench)
 
 
 def _day_words(day: date) -> str:
@@ -55,12 +55,16 @@ def _day(typed: str, bench: Bench) -> Taken:
     return Taken(said=Said(bake_date=said.isoformat()), echo=f"Taken as {_day_words(said)} {said.year}.")
 
 
-def _tasting(bench: Bench) -> Iterator[Question]:
+def tasting_questions(bench: Bench, given: Marks | None = None) -> Iterator[Question]:
+    """What is asked of a taster; not again for what they have `given` before."""
     wait = bench.sheet.formula.score_after
     told = f", this bread waits {wait}" if wait else ""
-    yield question(f"Hours after baking when you tasted{told}", lambda typed, _: _hours(typed, bench))
+    if given is None or given.hours_after is None:
+        yield question(f"Hours after baking when you tasted{told}", lambda typed, _: _hours(typed, bench))
     aims = dict(bench.sheet.formula.aims)
     for attribute in ("crumb", "crust"):
+        if getattr(given, attribute, None) is not None:
+            continue
         aim = f", aim: {aims[attribute]}" if attribute in aims else ""
         yield question(f"{attribute.capitalize()}, {bench.book.scale}{aim}", partial(_mark, attribute, bench))
     yield question("Anything to add", lambda typed, _: _note(typed, bench))

@@ -87,6 +87,15 @@ def as_typed(names: tuple[RevisionName, ...], name: RevisionName) -> str:
     return f"r{name.number}" if spoken(names, name) == f"revision {name.number}" else str(name)
 
 
+def names_revision(word: str) -> bool:
+    """True for a word that is meant for a revision, whether or not there is one: `r2`, `2`, `r2.noor`, `keeper`.
+
+    >>> [names_revision(word) for word in ("r2", "revision 2", "keeper", "yeast")]
+    [True, True, True, False]
+    """
+    return re.fullmatch(r"(?:revision\s+|r)?\d.*|keeper", word, re.IGNORECASE) is not None
+
+
 def next_number(names: tuple[RevisionName, ...]) -> int:
     """One more than the highest number kept for this formula; numbers are never used again."""
     return 1 + max((name.number for name in names), default=0)

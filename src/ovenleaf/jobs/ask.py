@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import free_code
+from ovenleaf.book.steps.bakes import find_trial, free_code
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.recording import CannotRecord, check_said
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import formula_names, revision_of, spoken, take
-from ovenleaf.book.steps.tasting import settle_taster
-from ovenleaf.domain.asking import questions, settled
+from ovenleaf.book.steps.shelf import formula_names, revision_of, shelf_of, spoken, take
+from ovenleaf.book.steps.tasting import refuse_unbaked, settle_taster
+from ovenleaf.domain.asking import questions, settled, tasting_questions
 from ovenleaf.domain.household import WHICH_SALT, salt_by_spoon
 from ovenleaf.domain.ingredients import must_be_known
 from ovenleaf.domain.question import NOTHING, Bench, Question, Taken
@@ -24,7 +25,6 @@ from ovenleaf.records.yaml_out import dump
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from datetime import date
     from pathlib import Path
 
     from ovenleaf.records.nodes import Plain
@@ -38,6 +38,7 @@ __all__ = [
     "check_line",
     "formula_page",
     "new_name",
+    "tasting",
     "told",
 ]
 
@@ -76,6 +77,41 @@ def bench_questions(
         spoken=spoken(shelf.names, kept.name),
         code=free_code(book.root),
         questions=tuple(replace(one, take=partial(_recordable, one, bench)) for one in questions(bench)),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedMarks:
+    """A tasting to be asked about: the trial's code, what it is of, who tastes, and the questions in order."""
+
+    code: str
+    label: str
+    spoken: str
+    day: str
+    taster: str
+    questions: tuple[Question, ...]
+
+
+def tasting(given: Path | None, start: Path, typed: str, *, taster: str, new_taster: bool, baker: str) -> AskedMarks:
+    """The questions about marks for a trial that is there. Raises what `score` would, before anything is asked."""
+    book = open_book(given, start)
+    who = settle_baker(book.root, baker)
+    trial = find_trial(book.root, typed)
+    refuse_unbaked(trial)
+    taster = settle_taster(book.root, book.page, taster, who, new=new_taster)
+    shelf = shelf_of(book.root, trial.formula)
+    kept = revision_of(shelf, trial.revision)
+    page = replace(book.page, scale=trial.scale or book.page.scale)
+    sheet = kept_sheet(shelf, kept, open_pantry(book.root))
+    bench = Bench(sheet=sheet, book=page, taster=taster, today=date.fromisoformat(trial.bake_date))
+    gave = next((marks for marks in trial.scores if marks.taster == taster), None)
+    return AskedMarks(
+        code=trial.code,
+        label=sheet.formula.label,
+        spoken=spoken(shelf.names, kept.name),
+        day=trial.bake_date,
+        taster=taster,
+        questions=tuple(tasting_questions(bench, gave)),
     )
 
 

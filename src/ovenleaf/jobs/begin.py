@@ -77,7 +77,7 @@ class BegunAlready(Refusal):
         super().__init__(
             f"Not begun: {formula} was begun {ago}, as {code}, and is in hand.",
             next=(
-                Next(f"ovenleaf jot --trial {code} LINE", "a line for that one"),
+                Next(f"ovenleaf jot --trial {code}", "lines for that one"),
                 Next(f"ovenleaf begin {formula}{told} --another", "a second dough, meant so"),
             ),
         )

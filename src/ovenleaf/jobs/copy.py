@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import count
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.keeping import check_page, keep_as_next
@@ -23,8 +24,9 @@ if TYPE_CHECKING:
 class NameTaken(Refusal):
     """A formula cannot have that name. Facts: `name`, `why`."""
 
-    def __init__(self, formula: str, name: str, why: str) -> None:
-        super().__init__(f"Not copied: {why}", next=(Next(f"ovenleaf copy {formula} ANOTHER-NAME"),))
+    def __init__(self, formula: str, name: str, why: str, names: tuple[str, ...]) -> None:
+        free = next(new for number in count(2) if (new := f"{formula}-{number}") not in names)
+        super().__init__(f"Not copied: {why}", next=(Next(f"ovenleaf copy {formula} {free}", "a name that is free"),))
         self.name = name
         self.why = why
 
@@ -48,10 +50,11 @@ def copy(
     shelf = take(book.root, formula)
     kept = revision_of(shelf, revision)
     new = slug_of(name)
+    names = formula_names(book.root)
     if not is_slug(new):
-        raise NameTaken(shelf.name, name, f"{name} cannot be the name of a formula.")
-    if new in formula_names(book.root):
-        raise NameTaken(shelf.name, new, f"there is a formula {new} already.")
+        raise NameTaken(shelf.name, name, f"{name} cannot be the name of a formula.", names)
+    if new in names:
+        raise NameTaken(shelf.name, new, f"there is a formula {new} already.", names)
     title = title or name[:1].upper() + name[1:].replace("-", " ")
     source = f"{shelf.name} {kept.name}"
     target = shelf_of(book.root, new)

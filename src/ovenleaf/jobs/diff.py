@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -23,7 +22,7 @@ from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.compare.bakes import BakeRow, two_bakes
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.trial_view import conditions
-from ovenleaf.domain.revision import slug_of
+from ovenleaf.domain.revision import names_revision, slug_of
 from ovenleaf.domain.sheet import sheet
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next, Refusal
@@ -37,9 +36,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.trial import Trial
     from ovenleaf.findings import Finding
-
-
-_REVISION = re.compile(r"(?:revision\s+|r)?\d.*|keeper", re.IGNORECASE)
 
 
 class OneRevision(Refusal):
@@ -66,9 +62,9 @@ def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (
     if other is not None:
         return _two_formulas(book, shelf, take(book.root, words[other]), (words[:other], words[other + 1 :]), pantry)
     if len(words) > 2:
-        raise TooMany(shelf.name)
+        raise TooMany(shelf.name, formula_names(book.root))
     for word in words:
-        if not _REVISION.fullmatch(word):
+        if not names_revision(word):
             raise UnknownFormula(word, formula_names(book.root))
     trials, findings = read_trials(book.root, shelf.name)
     left, right = _which(shelf, *(*words, "", "")[:2], draft=draft)
@@ -78,7 +74,7 @@ def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (
 
 
 def _is_formula(book: OpenBook, word: str) -> bool:
-    return not _REVISION.fullmatch(word) and slug_of(word) in formula_names(book.root)
+    return not names_revision(word) and slug_of(word) in formula_names(book.root)
 
 
 def _two_formulas(
@@ -86,7 +82,7 @@ def _two_formulas(
 ) -> Diff:
     """Two formulas, each by the revision named behind it or by its newest."""
     if any(len(some) > 1 for some in words):
-        raise TooMany(shelf.name)
+        raise TooMany(shelf.name, formula_names(book.root))
     (one, of_one), (two, of_two) = (read_trials(book.root, one.name) for one in (shelf, other))
     left, right = (revision_of(on, "".join(some)) for on, some in zip((shelf, other), words, strict=True))
     before = _by_name(_side(book, shelf, left, pantry, one))
@@ -162,14 +158,15 @@ def _which(shelf: Shelf, one: str, other: str, *, draft: bool) -> tuple[Kept, Ke
 
 
 class TooMany(Refusal):
-    """More than two things to compare. Fact: `formula`."""
+    """More than two things to compare. Fact: `formula`. `names` are those of the book."""
 
-    def __init__(self, formula: str) -> None:
+    def __init__(self, formula: str, names: tuple[str, ...]) -> None:
+        other = next((name for name in names if name != formula), "")
         super().__init__(
             "Two things can be compared at a time.",
             next=(
                 Next(f"ovenleaf diff {formula} r1 r2", "two revisions"),
-                Next(f"ovenleaf diff {formula} OTHER-FORMULA", "two formulas"),
+                *([Next(f"ovenleaf diff {formula} {other}", "two formulas")] if other else []),
             ),
         )
         self.formula = formula

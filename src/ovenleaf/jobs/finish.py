@@ -11,7 +11,7 @@ from ovenleaf.book.steps.benching import bench_of, in_hand, trial_meant
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.recording import check_day, check_marks
 from ovenleaf.book.steps.signing import Stamp, put
-from ovenleaf.book.steps.tasting import settle_taster
+from ovenleaf.book.steps.tasting import settle_taster, somebody_else
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.bench_log import CUT_SHORT, FINISHED, GIVEN_UP
@@ -80,8 +80,8 @@ class FinishedAlready(Refusal):
         super().__init__(
             f"Trial {code} is finished already.",
             next=(
-                Next(f"ovenleaf score {code} --crumb N --crust N", "marks for it"),
-                Next(f"ovenleaf jot --trial {code} LINE", "a line that was forgotten"),
+                Next(f"ovenleaf score {code}", "marks for it"),
+                Next(f"ovenleaf jot --trial {code}", "a line that was forgotten"),
             ),
         )
         self.code = code
@@ -118,7 +118,7 @@ def finish(
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
     trials, _ = read_trials(book.root)
-    trial = trial_meant(book.root, typed, who, trials, "Not finished", "ovenleaf score {code} --crumb N --crust N")
+    trial = trial_meant(book.root, typed, who, trials, "Not finished", "ovenleaf score {code}")
     state = _state(trial, options)
     marks = marks_by_options(options.marks, settle_taster(book.root, book.page, taster, who, new=new_taster))
     check_marks(marks, book.page)
@@ -134,10 +134,12 @@ def finish(
     stamp = Stamp(by=who, at=at, verb="finish", preview=preview)
     subject = _subject(trial, who, state, marks)
     ahead = put(book.root, {page: now.text}, stamp, subject, options.because, expect={page: before})
+    view = trial_view(read_trial(now), bench.sheet, pantry, mixed_for(trial, trials))
     return Finished(
-        view=trial_view(read_trial(now), bench.sheet, pantry, mixed_for(trial, trials)),
+        view=view,
         book=book.page,
         others=tuple(one.code for one in in_hand(trials) if one.code != trial.code),
+        taster=somebody_else(book.root, book.page, view.trial, who),
         ahead=ahead,
     )
 

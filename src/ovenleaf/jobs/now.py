@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import git, journal, layout, settings
 from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.benching import held_of
+from ovenleaf.book.steps.keeping import faults_of_draft
 from ovenleaf.book.steps.opening import open_book
 from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
 from ovenleaf.domain.trial import State
@@ -39,6 +40,7 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
         findings=(*findings, *broken, *unread),
         formulas=len(names),
         trials=len(trials),
+        likely=baked[-1].formula if baked else next(iter(names), ""),
     )
 
 
@@ -50,6 +52,7 @@ def _drafts(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[
         shelf = shelf_of(root, name)
         try:
             drafts += [name] if is_draft(shelf) else []
+            findings += faults_of_draft(shelf)
         except Refusal as refusal:
             findings += refused(shelf.path, refusal)
     return tuple(drafts), tuple(findings)

@@ -31,15 +31,14 @@ if TYPE_CHECKING:
 class NoTrials(Refusal):
     """Nothing was baked yet. Fact: `formulas`."""
 
-    def __init__(self, formulas: tuple[str, ...], *, known: bool) -> None:
+    def __init__(self, formulas: tuple[str, ...], names: tuple[str, ...]) -> None:
         of = f" of {' or '.join(formulas)}" if formulas else ""
-        some = formulas[0] if formulas else "FORMULA"
         super().__init__(
             f"There is no trial{of} yet, so there is nothing to rank.",
             next=(
-                Next(f"ovenleaf record {some}", "when it is baked")
-                if known
-                else Next("ovenleaf enter FORMULA.yaml", "put a formula in"),
+                Next(f"ovenleaf record {(formulas or names)[0]}", "when it is baked")
+                if names
+                else Next("ovenleaf enter stall-loaf", "put in a formula, asked line by line"),
             ),
         )
         self.formulas = formulas
@@ -132,7 +131,7 @@ def ranked(
 
     read, findings = _trials(book.root, wanted)
     if not read and not findings:
-        raise NoTrials(wanted, known=bool(names))
+        raise NoTrials(wanted, names)
     trials = comparable(read)
     ranking = rank(trials, used, on)
     revisions: tuple[RankedRevision, ...] | None = None

@@ -18,7 +18,7 @@ from ovenleaf.book.steps.recording import check_said
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
-from ovenleaf.book.steps.tasting import settle_taster
+from ovenleaf.book.steps.tasting import settle_taster, somebody_else
 from ovenleaf.book.steps.telling import NO_OPTIONS, MarkOptions, Options, said_by_options
 from ovenleaf.book.steps.which_bake import BakedBefore, NothingTold, WhichWasBaked
 from ovenleaf.compare.trial_view import trial_view
@@ -111,6 +111,7 @@ def record(
     check_day(handed, said.bake_date, at.date())
     if not revision:
         _refuse_older(shelf, kept, said.bake_date, told)
+    before, _ = read_trials(book.root, shelf.name)
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
     trial = as_marked(book.root, trial, handed, on_paper.code, at)
     stamp = Stamp(by=who, at=at, verb="record", preview=preview)
@@ -130,9 +131,20 @@ def record(
         keeper="" if revision else _other_keeper(shelf, kept),
         newest_spoken=spoken(shelf.names, newest(shelf).name),
         paper=_paper(handed, on_paper),
-        in_hand=tuple(held.code for held in in_hand(read_trials(book.root, shelf.name)[0])),
+        in_hand=tuple(held.code for held in in_hand(before)),
+        taster=somebody_else(book.root, book.page, trial, who),
+        first=not before,
+        beside=_beside(shelf, kept, before),
         ahead=ahead,
     )
+
+
+def _beside(shelf: Shelf, kept: Kept, trials: tuple[Trial, ...]) -> bool:
+    """True where this bake of the newest revision can be set beside one of the revision before."""
+    earlier = [one.name for one in shelf.kept if one.name != kept.name]
+    if kept.name != newest(shelf).name or not earlier:
+        return False
+    return any(trial.revision == str(earlier[-1]) for trial in trials)
 
 
 def revision_and_words(words: Sequence[str]) -> tuple[str, str]:

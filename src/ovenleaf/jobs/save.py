@@ -32,7 +32,7 @@ from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import headline
 from ovenleaf.domain.sheet import sheet
-from ovenleaf.errors import Interrupted, Next, PageRefused, Refusal
+from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Severity
 from ovenleaf.records import schema
 from ovenleaf.results import Entered, Saved
@@ -109,11 +109,6 @@ def _put_all(root: Path, work: Sequence[_Revised], stamp: Stamp, why: str) -> st
             if done:
                 refusal.detail = (f"Before that, this was saved and stays: {'; '.join(done)}.", *refusal.detail)
             raise
-        except Interrupted as stop:
-            saved = [*done, stop.what] if stop.saved else done
-            if not saved:
-                raise
-            raise Interrupted(saved=True, what="; ".join(saved)) from stop
         done.append(revised.subject)
     return ahead
 

@@ -13,11 +13,11 @@ from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
-from ovenleaf.book.steps.tasting import settle_taster
+from ovenleaf.book.steps.tasting import refuse_unbaked, settle_taster
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.figures import mark_as_given
-from ovenleaf.domain.trial import ATTRIBUTES, Correction, Marks, State, Trial
+from ovenleaf.domain.trial import ATTRIBUTES, Correction, Marks, Trial
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.scoring import with_marks
 from ovenleaf.records.codec.trials import read_trial
@@ -31,18 +31,20 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.book import BookPage
 
-__all__ = ["MarkOptions", "score"]
+__all__ = ["MarkOptions", "Marks", "score"]
 
 
 class NothingScored(Refusal):
-    """No mark was given. Fact: `code`."""
+    """No mark was given. Facts: `code`, `taster`, if that is not the baker."""
 
-    def __init__(self, code: str) -> None:
+    def __init__(self, code: str, taster: str) -> None:
         super().__init__(
             f"No marks were given for trial {code}.",
-            next=(Next(f"ovenleaf score {code} --crumb 7 --crust 8"),),
+            detail=("Marks are told as in --crumb 7 --crust 8.",),
+            next=(Next(f"ovenleaf score {code}{f' --taster {taster}' if taster else ''}", "asked for, at a terminal"),),
         )
         self.code = code
+        self.taster = taster
 
 
 class AlreadyScored(Refusal):
@@ -60,20 +62,13 @@ class AlreadyScored(Refusal):
         self.changed = changed
 
 
-class NotBaked(Refusal):
-    """The trial is not at the point where it can be scored. Fact: `code`."""
-
-    def __init__(self, code: str, state: State) -> None:
-        super().__init__(f"Trial {code} is {state.value}, so there is nothing to taste.")
-        self.code = code
-
-
 def score(
     given: Path | None,
     start: Path,
     typed: str,
     options: MarkOptions,
     *,
+    answers: Marks | None = None,
     taster: str = "",
     new_taster: bool = False,
     why: str = "",
@@ -81,13 +76,17 @@ def score(
     at: datetime,
     preview: bool = False,
 ) -> Scored:
-    """Add a taster's marks (the baker's own if nobody is named) to the trial that is meant, on that trial's scale."""
+    """Add a taster's marks (the baker's own if nobody is named) to the trial that is meant, on that trial's scale.
+
+    `answers` are marks that were asked for, under a name that is settled; the `options` are left aside then.
+    """
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     trial = find_trial(book.root, typed)
-    marks = marks_by_options(options, settle_taster(book.root, book.page, taster, who, new=new_taster))
+    name = settle_taster(book.root, book.page, taster, who, new=new_taster) if answers is None else answers.taster
+    marks = answers or marks_by_options(options, name)
     scale = trial.scale or book.page.scale
-    _check(trial, marks, book.page)
+    _check(trial, marks, book.page, who)
     corrections = _corrections(trial, marks, why, who, at)
     page = page_of(trial.name)
     refuse_edited(book.root, page, "Not scored")
@@ -107,11 +106,10 @@ def score(
     )
 
 
-def _check(trial: Trial, marks: Marks, book: BookPage) -> None:
-    if trial.state in (State.PLANNED, State.WITHDRAWN):
-        raise NotBaked(trial.code, trial.state)
+def _check(trial: Trial, marks: Marks, book: BookPage, who: str) -> None:
+    refuse_unbaked(trial)
     if marks == Marks(taster=marks.taster):
-        raise NothingScored(trial.code)
+        raise NothingScored(trial.code, marks.taster if marks.taster != who else "")
     if trial.scale in (None, book.scale):
         check_marks(marks, book)
     else:

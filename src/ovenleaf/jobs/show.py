@@ -5,16 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import UnknownTrial, dough_of, find_trial, is_day, read_trials
+from ovenleaf.book.steps.keeping import faults_of_draft
 from ovenleaf.book.steps.opening import open_book, open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
+from ovenleaf.book.steps.tasting import somebody_else
 from ovenleaf.book.steps.weighing import loss
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.more import numbers
-from ovenleaf.domain.revision import place_of, slug_of
+from ovenleaf.domain.revision import names_revision, place_of, slug_of
 from ovenleaf.domain.sheet import Sheet, sheet
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.results import IngredientView, More, ShownTrial
 
 if TYPE_CHECKING:
@@ -46,17 +48,20 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
     pantry = open_pantry(book.root)
     if slug_of(name) in formula_names(book.root) and not is_day(revision):
         return _formula(take(book.root, name), revision, pantry)
-    known = pantry.get(name)
+    words = f"{name} {revision}".strip()  # fresh yeast, typed without quotes
+    known = pantry.get(words)
     if _may_be_trial(name, revision) and (trial := _trial(book.root, name, revision, known)) is not None:
         shelf = take(book.root, trial.formula)
         plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
-        return ShownTrial(view=trial_view(trial, plan, pantry, dough_of(book.root, trial)), book=book.page)
-    if revision:
-        raise UnknownFormula(name, formula_names(book.root))
+        taster = somebody_else(book.root, book.page, trial, trial.baker)
+        view = trial_view(trial, plan, pantry, dough_of(book.root, trial))
+        return ShownTrial(view=view, book=book.page, taster=taster)
     if known.known:
         return IngredientView(ingredient=known)
-    near = pantry.nearest(name)
-    raise UnknownThing(name, (near,) if near else pantry.closest(name))
+    if names_revision(revision):
+        raise UnknownFormula(name, formula_names(book.root))
+    near = pantry.nearest(words)
+    raise UnknownThing(words, (near,) if near else pantry.closest(words))
 
 
 def show_more(given: Path | None, start: Path, name: str, revision: str, bake_loss: str = "") -> More:
@@ -78,14 +83,18 @@ def _trial(root: Path, name: str, revision: str, known: Ingredient) -> Trial | N
     try:
         return find_trial(root, f"{name} {revision}".strip())
     except UnknownTrial:
-        if known.known and not revision:
+        if known.known:
             return None
         raise
 
 
 def _formula(shelf: Shelf, revision: str, pantry: Pantry) -> Sheet:
-    """A saved revision, or the page as it stands: a draft is said to be one."""
-    if not revision and shelf.data is not None and is_draft(shelf):
+    """A saved revision, or the page as it stands: a draft is said to be one. Raises PageRefused for one that
+    holds what no formula can."""
+    draft = not revision and is_draft(shelf)
+    if not revision and (faults := faults_of_draft(shelf)):
+        raise PageRefused(f"{shelf.path} cannot be read as a formula", faults, next=shelf.last_saved)
+    if draft:
         formula = shelf.formula()
         return sheet(formula, worked_out(formula, shelf.page(), pantry), pantry, None, draft=True)
     kept = revision_of(shelf, revision) if revision else newest(shelf)

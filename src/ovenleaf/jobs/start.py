@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import shlex
 import shutil
 from contextlib import contextmanager
+from itertools import count
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout
@@ -12,7 +15,7 @@ from ovenleaf.book.steps.pages import lay_out_schemas, schema_line
 from ovenleaf.book.steps.signing import PREVIEW, Stamp, put
 from ovenleaf.book.write_faults import CannotWrite, reason_of
 from ovenleaf.domain.revision import is_slug
-from ovenleaf.errors import Interrupted, Next, NoBaker, Refusal
+from ovenleaf.errors import Next, NoBaker, Refusal, saved_so_far
 from ovenleaf.records.codec.books import new_book, read_book
 from ovenleaf.records.yaml_out import dump
 from ovenleaf.records.yaml_text import read
@@ -21,16 +24,15 @@ from ovenleaf.results import Started
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import datetime
-    from pathlib import Path
 
 
 class FolderTaken(Refusal):
     """The folder cannot become a book. Facts: `folder`, `why`."""
 
-    def __init__(self, folder: Path, why: str) -> None:
+    def __init__(self, folder: Path, why: str, instead: str = "~/bread-book") -> None:
         super().__init__(
             f"No book was started: {why}.",
-            next=(Next("ovenleaf start ANOTHER-FOLDER", "a folder that is new or empty"),),
+            next=(Next(f"ovenleaf start {instead}", "in a folder of its own"),),
         )
         self.folder = folder
         self.why = why
@@ -66,16 +68,23 @@ def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path, pr
     return Started(folder=shown, page=page, baker=baker)
 
 
+def _beside(folder: Path, shown: Path) -> str:
+    """A folder beside this one whose name is free, as it may be typed."""
+    name = folder.resolve().name
+    free = next(new for number in count(2) if not folder.resolve().with_name(new := f"{name}-{number}").exists())
+    return shlex.quote(str(shown.with_name(free) if shown.name == name else Path("..") / free))
+
+
 def refuse_taken(folder: Path, shown: Path) -> None:
     """Raise FolderTaken for a folder that holds something, or lies where no book can be."""
     if folder.exists() and not folder.is_dir():
-        raise FolderTaken(folder, f"{shown} is a file")
+        raise FolderTaken(folder, f"{shown} is a file", _beside(folder, shown))
     if file := next((above for above in folder.parents if above.is_file()), None):
         raise FolderTaken(folder, f"{file.name}, in which {shown} would lie, is a file")
     if (folder / BOOK_PAGE).exists():
-        raise FolderTaken(folder, f"{shown} is a book already")
+        raise FolderTaken(folder, f"{shown} is a book already", _beside(folder, shown))
     if folder.is_dir() and any(folder.iterdir()):
-        raise FolderTaken(folder, f"the folder {shown} is not empty")
+        raise FolderTaken(folder, f"the folder {shown} is not empty", _beside(folder, shown))
     for above in folder.resolve().parents:
         if layout.git_folder(above).exists():
             name = above.name or str(above)
@@ -89,7 +98,7 @@ def _gone_if_not_started(folder: Path, shown: Path) -> Iterator[None]:
     try:
         yield
     except BaseException as fault:
-        if not (isinstance(fault, Interrupted) and fault.saved):
+        if not saved_so_far():
             for made in (new,) if new is not None else tuple(folder.iterdir()):
                 shutil.rmtree(made, ignore_errors=True) if made.is_dir() else made.unlink(missing_ok=True)
         if isinstance(fault, (OSError, git.GitFault, CannotWrite)):

@@ -268,7 +268,7 @@ def _next(result: Diff) -> tuple[Next, ...]:
     if result.after.sheet.draft:
         return (Next(f'ovenleaf save {name} --why "..."', "keep the page as a revision"),)
     if result.after.one_bake and result.after.last_bake and not result.after.doughs:
-        return (Next(f"ovenleaf score {result.after.last_bake.code} --crumb N --crust N", "when it is tasted"),)
+        return (Next(f"ovenleaf score {result.after.last_bake.code}", "when it is tasted"),)
     if not result.after.doughs:
         return (Next(f"ovenleaf record {name}", "when it is baked"),)
     return (Next(f"ovenleaf rank {name}", "all its bakes"), Next(f"ovenleaf history {name}", "all its revisions"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.compare.facts import TAKES
@@ -11,6 +12,7 @@ from ovenleaf.domain.numbers import ZERO, rounded
 from ovenleaf.present.screen import join_words, rows
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from decimal import Decimal
 
     from ovenleaf.compare.formula_diff import FormulaDiff, ItemRow, ProcessRow
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
 
 NOT_IN_IT = "not in it"
 NOT_SAID = "not said"
+NO_STEP = "no such step"
 
 
 def _moved(row: ItemRow) -> bool:
@@ -85,22 +88,34 @@ _TOLD_ALREADY = frozenset({"water as poured", "salt", "dough yield", "total"})
 
 def process_table(diff: FormulaDiff, left: str, right: str) -> str:
     """The steps and fields that changed."""
-    return _told("Steps", diff.process, left, right)
+    return _told("Steps", [_process_row(row) for row in diff.process], left, right)
+
+
+def _process_row(row: ProcessRow) -> tuple[str, str, str, str]:
+    """A field that is not said is another thing than a step that is not there at all."""
+    before, after = row.before, row.after
+    if not row.field:
+        missing = NO_STEP if before or after else "one order"
+        return row.step, before or missing, after or (missing if before else "another"), row.words
+    return _step(row), before or NOT_SAID, after or NOT_SAID, row.words
 
 
 def said_table(diff: FormulaDiff, left: str, right: str) -> str:
     """Notes, aims, washes and the like that changed."""
-    return _told("Beside the dough", diff.said, left, right)
+    told = [(_step(row), row.before or NOT_SAID, row.after or NOT_SAID, row.words) for row in diff.said]
+    return _told("Beside the dough", told, left, right)
 
 
-def _told(heading: str, told: tuple[ProcessRow, ...], left: str, right: str) -> str:
+def _told(heading: str, told: Sequence[tuple[str, str, str, str]], left: str, right: str) -> str:
+    """A row each; where both sides do not fit beside one another, one under the other."""
     if not told:
         return ""
-    if all(len(row.before) + len(row.after) < 44 for row in told):
-        lines = [(_step(row), row.before or NOT_SAID, row.after or NOT_SAID, row.words) for row in told]
-        return f"{heading}\n{rows(lines, '<>><', heading=('', left, right, ''))}"
+    if all(len(before) + len(after) < 44 for _, before, after, _ in told):
+        return f"{heading}\n{rows(told, '<>><', heading=('', left, right, ''))}"
     long = [
-        (_step(row), side, text or NOT_SAID) for row in told for side, text in ((left, row.before), (right, row.after))
+        (name, side, text)
+        for name, before, after, words in told
+        for side, text in ((left, before), (right, f"{after}, {words}" if re.match(r"[0-9]", words) else after))
     ]
     return f"{heading}\n{rows(long, '<<<')}"
 

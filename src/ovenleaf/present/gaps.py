@@ -22,7 +22,7 @@ def gaps_screen(result: Gaps) -> str:
         return blocks(
             wrap(f"{result.book.title}: nothing is baked yet, so nothing is missing."),
             findings_block(result.findings),
-            next_block((Next("ovenleaf record FORMULA", "when something is baked"),)),
+            next_block((Next("ovenleaf list", "what could be baked"),)),
         )
     head = (
         f"{result.book.title}: of {count(result.looked_at, 'bake')}, {_can(result.repeatable)} be repeated from"

@@ -44,5 +44,5 @@ def planned_words(step: PlanStep) -> str:
 def next_in_hand(held: tuple[Held, ...]) -> tuple[Next, ...]:
     """What can be typed next: a line, or what closes a bake whose bread is out."""
     out = [one for one in held if one.out is not None and not one.running]
-    closing = tuple(Next(f"ovenleaf finish {one.trial.code} --crumb N --crust N", "when it is tasted") for one in out)
+    closing = tuple(Next(f"ovenleaf finish {one.trial.code}", "close it; its marks may follow") for one in out)
     return (Next("ovenleaf jot", "the bench prompt, one line at a time"), *closing[:2])

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from ovenleaf.results import History, HistoryRow, ListedFormula, Listing, Now
 
 BLANK = "not scored"
+BEGIN = Next("ovenleaf enter stall-loaf", "put in a formula, asked line by line")
 
 
 def list_screen(result: Listing) -> str:
@@ -25,7 +26,7 @@ def list_screen(result: Listing) -> str:
     formulas = count(len(result.formulas), "formula")
     head = wrap(f"{result.book.title}: {formulas}, {count(result.trial_count, 'trial')}.")
     if not result.formulas:
-        return blocks(head, next_block((Next("ovenleaf enter stall-loaf", "put in a formula, asked line by line"),)))
+        return blocks(head, next_block((BEGIN,)))
     in_use = [formula for formula in result.formulas if not formula.taken_back]
     names = dict(result.spoken)
     last = [
@@ -52,7 +53,7 @@ def list_screen(result: Listing) -> str:
 
 
 def _formulas(heading: str, formulas: list[ListedFormula]) -> str:
-    return f"{heading}\n{rows([_formula_row(formula) for formula in formulas], '<<<<')}" if formulas else ""
+    return f"{heading}\n{rows(list(map(_formula_row, formulas)), '<<<<', as_named=True)}" if formulas else ""
 
 
 def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
@@ -111,10 +112,10 @@ def _next(result: Now) -> tuple[Next, ...]:
     if result.drafts or result.unsaved:
         return (Next('ovenleaf save --why "..."', "keep what was edited"),)
     if not result.formulas:
-        return (Next("ovenleaf enter FORMULA.yaml", "put in a formula, from a page you typed"),)
+        return (BEGIN,)
     return (
         Next("ovenleaf list", "what is in the book"),
-        Next("ovenleaf record FORMULA", "when something is baked"),
+        Next(f"ovenleaf record {result.likely}", "when it is baked"),
     )
 
 
@@ -148,7 +149,7 @@ def history_screen(result: History) -> str:
                 Next(f"ovenleaf rank {result.name} --by revision", "by how they came out"),
             )
             if len(result.rows) > 1
-            else (Next(f"ovenleaf record {result.name}", "when it is baked"),)
+            else (Next(f"ovenleaf record {result.name}", "when it is baked again" if bakes else "when it is baked"),)
         )
         if last
         else "",

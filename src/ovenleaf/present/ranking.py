@@ -64,8 +64,9 @@ def _single_words(result: RankedTrials) -> str:
 
 
 def _next(result: RankedTrials) -> tuple[Next, ...]:
-    name = result.formulas[0] if len(result.formulas) == 1 else ""
     scales = of_other_scales(result)
-    if name:
-        return (*scales, Next(f"ovenleaf rank {name} --by revision", "the doughs of each revision together"))
-    return (*scales, Next("ovenleaf rank FORMULA", "one formula alone"))
+    trials = [row.trial for row in result.ranking.rows] or [trial for trial, _ in result.ranking.left_out]
+    ranked = list(dict.fromkeys(result.formulas or [trial.formula for trial in trials]))
+    if len(ranked) == 1:
+        return (*scales, Next(f"ovenleaf rank {ranked[0]} --by revision", "the doughs of each revision together"))
+    return (*scales, *(Next(f"ovenleaf rank {name}", "one formula alone") for name in ranked[:1]))

@@ -130,13 +130,19 @@ def is_spoken() -> bool:
 
 
 def rows(
-    lines: Sequence[tuple[str, ...]], spec: str, *, heading: tuple[str, ...] | None = None, indent: int = SET_IN
+    lines: Sequence[tuple[str, ...]],
+    spec: str,
+    *,
+    heading: tuple[str, ...] | None = None,
+    indent: int = SET_IN,
+    as_named: bool = False,
 ) -> str:
     """A table: one line a row, set in, columns under one another.
 
     `spec` has one letter a column: `<` for names and words, `>` for figures, which end at the same
     column with their unit. Every row has as many cells as `spec` has letters. Words stand last, and
-    wrap under themselves where the line is full.
+    wrap under themselves where the line is full. `as_named` says that rows begin with a name that may
+    be typed, and so stays in small letters where a row is told as a sentence.
 
     >>> print(rows([("water", "340 g", "68.0 %"), ("salt", "10 g", "2.0 %")], "<>>"))
       water     340 g     68.0 %
@@ -145,13 +151,14 @@ def rows(
     table = [tuple(clean(cell) for cell in line) for line in ((heading, *lines) if heading else lines)]
     if not table:
         return ""
+    told = table if heading else [tuple("" for _ in spec), *table]
     if _SPOKEN.get():
-        return _sentences(table if heading else [tuple("" for _ in spec), *table], indent)
+        return _sentences(told, indent, as_named=as_named)
     assert all(len(line) == len(spec) for line in table), "a cell for each column"
     widths = [max(width_of(line[column]) for line in table) for column in range(len(spec))]
     starts = _starts(widths, spec, indent)
     if len(spec) > 2 and starts[-1] + min(widths[-1], _LEAST_WORDS) > WIDTH:
-        return _sentences(table if heading else [tuple("" for _ in spec), *table], indent)
+        return _sentences(told, indent, as_named=as_named)
     return "\n".join(_row(line, spec, widths, starts) for line in table)
 
 
@@ -159,7 +166,7 @@ def rows(
 _LEAST_WORDS = 14
 
 
-def _sentences(table: Sequence[tuple[str, ...]], indent: int) -> str:
+def _sentences(table: Sequence[tuple[str, ...]], indent: int, *, as_named: bool) -> str:
     """Each row spoken whole: its name, then each figure with what it is a figure of."""
     heads, *lines = table
     said = []
@@ -167,7 +174,8 @@ def _sentences(table: Sequence[tuple[str, ...]], indent: int) -> str:
         rest = [_with_head(head, cell) for head, cell in zip(heads[1:], cells, strict=True) if cell]
         first = f"{heads[0]} {name}".strip()
         between = "; " if any(heads[1:]) else ", "
-        said.append(f"{first[:1].upper()}{first[1:]}{': ' if rest else ''}{between.join(rest)}")
+        first = first if as_named else f"{first[:1].upper()}{first[1:]}"
+        said.append(f"{first}{': ' if rest else ''}{between.join(rest)}")
     said = [sentence if sentence.endswith((".", "?", "!")) else f"{sentence}." for sentence in said]
     return "\n".join(wrap(sentence, indent, hanging=2) for sentence in said)
 

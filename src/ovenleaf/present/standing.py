@@ -178,8 +178,8 @@ def _alike(found: Standings) -> str:
 def _next(result: RankedTrials, found: Standings | None) -> tuple[Next, ...]:
     scales = of_other_scales(result)
     if found is None or found.first is None:
-        name = result.formulas[0] if len(result.formulas) == 1 else "FORMULA"
-        return (*scales, Next(f"ovenleaf history {name}", "what each revision changed"))
+        names = [*result.formulas, *(row.formula for row in result.revisions or ())]
+        return (*scales, *(Next(f"ovenleaf history {name}", "what each revision changed") for name in names[:1]))
     lead = found.first.row
     typed = f"{lead.formula} {typed_revision(result, lead)}"
     if lead.doughs == 1:

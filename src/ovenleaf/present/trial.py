@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import shlex
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.figures import mark, mark_as_given, pct
+from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.log import LogLine, log_line, log_lines
+from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
 from ovenleaf.evidence.ranking import outcome
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.results import Finished, OnPaper, Recorded, Scored, ShownTrial
 
@@ -38,7 +42,7 @@ def recorded_screen(result: Recorded) -> str:
         _kept_from(result.paper),
         _unconfirmed(view),
         _missing(view),
-        next_block(_next_after(view)),
+        next_block((*_whose_marks(result), _after_recording(result))),
     )
 
 
@@ -117,7 +121,7 @@ def finished_screen(result: Finished) -> str:
         *_bake_blocks(view, result.book),
         _unconfirmed(view),
         "" if trial.state in _CLOSED else _missing(view),
-        next_block(_after_closing(trial)),
+        next_block(_after_closing(result)),
     )
 
 
@@ -129,17 +133,24 @@ def _kept_out(trial: Trial) -> str:
     return wrap(f"Because: {trial.left_out}. It is kept, and is left out of rankings, which say so.")
 
 
-def _after_closing(trial: Trial) -> tuple[Next, ...]:
+def _after_closing(result: Finished) -> tuple[Next, ...]:
+    trial = result.view.trial
     if trial.state in _CLOSED:
         return (
             Next(f"ovenleaf jot --trial {trial.code} in the oven", "to go on with it"),
             Next(f"ovenleaf finish {trial.code}", "to finish it as it came out"),
         )
-    if not trial.scores:
-        return (Next(f"ovenleaf score {trial.code} --crumb N --crust N", "when it is tasted"),)
-    return (
-        Next(f"ovenleaf score {trial.code} --taster NAME --crumb N --crust N", "what another taster says"),
-        Next(f"ovenleaf rank {trial.formula}", "all its bakes"),
+    return (*_whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))
+
+
+def tasting_words(code: str, label: str, spoken: str, day: str, taster: str) -> str:
+    """What is said ahead of the questions about a tasting."""
+    return "\n".join(
+        (
+            wrap(f"Trial {code}, {label}, {spoken}, baked {date_words(day)}: the marks of {taster}."),
+            "Enter alone leaves a thing unrecorded. You can also say back, or stop:",
+            "whatever you have told so far is kept.\n",
+        )
     )
 
 
@@ -163,7 +174,7 @@ def trial_screen(result: ShownTrial) -> str:
         _corrections(trial),
         _unconfirmed(view),
         _missing(view),
-        next_block(_next_after(view)),
+        next_block((*_whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))),
     )
 
 
@@ -306,7 +317,31 @@ def _missing(view: TrialView) -> str:
     return "\n".join((wrap(repeat), wrap(compare)))
 
 
-def _next_after(view: TrialView) -> tuple[Next, ...]:
-    trial = view.trial
-    again = Next(f"ovenleaf score {trial.code} --taster NAME --crumb N --crust N", "what another taster says")
-    return (again, Next(f"ovenleaf rank {trial.formula}", "all its bakes"))
+def _whose_marks(result: Recorded | ShownTrial | Finished) -> tuple[Next, ...]:
+    """Whose marks are still wanted: the baker's own, or those of somebody else who tastes in this book."""
+    trial = result.view.trial
+    if not trial.scores:
+        return (Next(f"ovenleaf score {trial.code}", "when it is tasted"),)
+    if not result.taster:
+        return ()
+    return (Next(f"ovenleaf score {trial.code} --taster {result.taster}", f"what {result.taster} says"),)
+
+
+def _after_recording(result: Recorded) -> Next:
+    """A first bake asks for a change to try, a second to be set beside the one before."""
+    name = result.view.trial.formula
+    if result.beside:
+        return Next(f"ovenleaf diff {name}", "the last two revisions, and their bakes")
+    return (_a_tweak(result.view.sheet) if result.first else None) or Next(f"ovenleaf rank {name}", "all its bakes")
+
+
+def _a_tweak(sheet: Sheet) -> Next | None:
+    """More water, as the change that is tried most; None where none is poured or the page goes bowl by bowl."""
+    items = {line.item for line in sheet.formula.ingredients}
+    kinds = dict(sheet.kinds)
+    water = next((s for s in sheet.worked.whole if kinds[s.item] is Kind.WATER and s.item in items), None)
+    if water is None:
+        return None
+    more = plain(rounded(water.pct, 1) + 2)
+    change = shlex.quote(f"{water.item}={more}%")
+    return Next(f'ovenleaf tweak {sheet.formula.name} {change} --why "a moister crumb"', "one change to try")

@@ -44,6 +44,9 @@ class Recorded(Written):
     newest_spoken: str = ""
     paper: OnPaper | None = None
     in_hand: tuple[str, ...] = ()  # the codes of bakes of this formula that are in hand, and stay so
+    taster: str = ""  # somebody else who tastes in this book, or ""
+    first: bool = False  # no bake of this formula was recorded before
+    beside: bool = False  # this is the newest revision, and the one before it was baked too
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,10 +85,11 @@ class Photographed(Written):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShownTrial:
-    """One trial beside its plan, to look at."""
+    """One trial beside its plan, to look at. `taster` is one who tastes in this book and has not scored it, or ""."""
 
     view: TrialView
     book: BookPage
+    taster: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,11 +134,13 @@ class TakenBack(Written):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finished(Written):
-    """A bake that was closed. `others` are the codes of bakes still in hand."""
+    """A bake that was closed. `others` are the codes of bakes still in hand; `taster` is one who tastes in this book
+    and has not scored this bake, or ""."""
 
     view: TrialView
     book: BookPage
     others: tuple[str, ...] = ()
+    taster: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

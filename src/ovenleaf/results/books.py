@@ -133,6 +133,7 @@ class Now:
     findings: tuple[Finding, ...]
     formulas: int
     trials: int
+    likely: str  # the formula that was baked last, else the first one; "" where there is none
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -40,7 +40,7 @@ class NothingInHand(Refusal):
         named = (Next(again.format(code=last), "for the last bake"),) if last else ()
         super().__init__(
             f"{what}: nothing is in hand.",
-            next=(*named, Next("ovenleaf begin FORMULA", "a bake, before its lines")),
+            next=(*named, Next("ovenleaf list", "what could be begun")),
         )
         self.last = last
 

@@ -166,7 +166,8 @@ def no_formula(source: str) -> NoReturn:
     raise CannotRecord(
         "formula",
         f"{source} does not say of which formula it is.",
-        next=(Next(f"ovenleaf record FORMULA --from {source}", "name it"),),
+        f"Name it in front, as in: ovenleaf record market-roll --from {source}",
+        next=(Next("ovenleaf list", "the formulas of this book"),),
     )
 
 

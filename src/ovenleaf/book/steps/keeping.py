@@ -18,6 +18,7 @@ from ovenleaf.findings import Finding, Severity
 from ovenleaf.records import schema, splice, wording
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.nodes import line_of
+from ovenleaf.records.page_bytes import page_id
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
@@ -49,6 +50,16 @@ class DoesNotComeOut(PageRefused):
     def __init__(self, what: str, fault: FormulaFault, finding: Finding) -> None:
         super().__init__(what, [finding])
         self.fault = fault
+
+
+def faults_of_draft(shelf: Shelf) -> tuple[Finding, ...]:
+    """What in the current page no formula can hold, such as a misspelt field, where it was edited since it was saved.
+
+    A page that is as it was saved was looked over then. Raises PageFault for a page that cannot be parsed.
+    """
+    if shelf.data is None or page_id(shelf.data) in {kept.pin for kept in shelf.kept}:
+        return ()
+    return tuple(one for one in schema.faults("formula", shelf.page()) if one.severity is not Severity.NOTE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,8 +34,8 @@ class NotABook(Refusal):
         super().__init__(
             f"{where}: there is no book.yaml.",
             next=(
-                Next("ovenleaf start FOLDER", "begin a book in a folder of that name"),
-                Next("ovenleaf --book FOLDER list", "name the book's folder"),
+                Next("ovenleaf start ferry-lane", "begin a book in a folder of that name"),
+                Next("ovenleaf --book ferry-lane list", "if there is one: name its folder"),
             ),
         )
         self.folder = folder

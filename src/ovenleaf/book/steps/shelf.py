@@ -101,10 +101,15 @@ class Shelf:
         try:
             yield
         except Refusal as refusal:
-            if self.kept:
-                last = as_typed(self.names, self.kept[-1].name)
-                refusal.next = (Next(f"ovenleaf show {self.name} {last}", "as it was last saved"),)
+            refusal.next = self.last_saved or refusal.next
             raise
+
+    @property
+    def last_saved(self) -> tuple[Next, ...]:
+        """How to look at what was last saved; () where nothing was."""
+        if not self.kept:
+            return ()
+        return (Next(f"ovenleaf show {self.name} {as_typed(self.names, self.kept[-1].name)}", "as it was last saved"),)
 
 
 def page_of(name: str) -> str:

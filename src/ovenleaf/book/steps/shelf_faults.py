@@ -23,7 +23,7 @@ class UnknownFormula(Refusal):
             next=(
                 Next("ovenleaf list", "the formulas of this book")
                 if names
-                else Next(f"ovenleaf enter {name}.yaml", "put a formula in, from a page you typed"),
+                else Next(f"ovenleaf enter {name}", "put it in, asked line by line"),
             ),
         )
         self.name = name

@@ -10,7 +10,6 @@ from ovenleaf import __version__
 from ovenleaf.book import git, store
 from ovenleaf.book.entries import UNDOES, VERB
 from ovenleaf.book.steps.opening import baker_of, remember_baker
-from ovenleaf.errors import Interrupted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -65,10 +64,7 @@ def put(
     )
     changes = {page: text.encode() if isinstance(text, str) else text for page, text in pages.items()}
     written = store.write(root, changes, entry, expect=expect)
-    try:
-        _settle_down(root, stamp)
-    except KeyboardInterrupt as stop:
-        raise Interrupted(saved=True, what=entry.subject) from stop
+    _settle_down(root, stamp)
     return written.recovered or ""
 
 

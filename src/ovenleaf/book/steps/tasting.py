@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import difflib
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.names import newest_first, trial_pages
 from ovenleaf.book.steps.bakes import read_one
+from ovenleaf.domain.trial import State
 from ovenleaf.errors import Refusal, SayWhich
 
 if TYPE_CHECKING:
@@ -14,7 +16,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.book import BookPage
+    from ovenleaf.domain.trial import Trial
 
+_FEW = 40  # names that are looked at to find somebody else; a name comes up with each bake
 _NEAR = 0.75  # of the letters in common: tomas and tomsa, but not ben and jen
 
 
@@ -30,6 +34,26 @@ class UnknownTaster(SayWhich):
         )
         self.taster = taster
         self.near = near
+
+
+class NotBaked(Refusal):
+    """The trial is not at the point where it can be scored. Fact: `code`."""
+
+    def __init__(self, code: str, state: State) -> None:
+        super().__init__(f"Trial {code} is {state.value}, so there is nothing to taste.")
+        self.code = code
+
+
+def refuse_unbaked(trial: Trial) -> None:
+    """Raise NotBaked for a trial that nobody can have tasted."""
+    if trial.state in (State.PLANNED, State.WITHDRAWN):
+        raise NotBaked(trial.code, trial.state)
+
+
+def somebody_else(root: Path, book: BookPage, trial: Trial, who: str) -> str:
+    """One who tastes in this book, as far as its newest bakes tell, and gave no marks to this trial yet; or ""."""
+    gave = {who, *(marks.taster for marks in trial.scores)}
+    return next((name for name in islice(_tasters(root, book, who), _FEW) if name not in gave), "")
 
 
 def settle_taster(root: Path, book: BookPage, typed: str, who: str, *, new: bool = False) -> str:

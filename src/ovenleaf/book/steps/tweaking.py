@@ -82,12 +82,15 @@ class MoreThanOne(SayWhich):
 
     def __init__(self, one: Edit, short: str, found: tuple[str, ...]) -> None:
         value = one.typed.partition("=")[2].strip()
-        part = f"{one.part}:" if one.part and short == one.item else ""
-        item = "" if short == one.item else f":{one.item}"
+        part = f"{one.part}:" if one.part else ""
+        item = one.item.startswith(short)
         super().__init__(
             f"Not tweaked: {short} can mean more than one: {', '.join(found)}.",
             one.typed,
-            tuple(f"{part}{name}{item}={value}" for name in found),
+            tuple(
+                f"{part}{name}{one.item[len(short) :]}={value}" if item else f"{name}:{one.item}={value}"
+                for name in found
+            ),
             detail=("Say which.",),
         )
 
@@ -125,8 +128,10 @@ def _in_part(page: Page, one: Edit, before: Sheet, pantry: Pantry) -> Page:
 
 
 def _did_you_mean(typed: str, names: Sequence[str]) -> str:
-    near = difflib.get_close_matches(typed.lower(), names, n=1, cutoff=0.6)
-    return f" Did you mean {near[0]}?" if near else ""
+    """The nearest name, spelled out or in one of its words: both may be typed."""
+    meant_by = {word: name for name in reversed(names) for word in (*name.split(), name)}
+    near = difflib.get_close_matches(typed.lower(), meant_by, n=1, cutoff=0.6)
+    return f" Did you mean {meant_by[near[0]]}?" if near else ""
 
 
 def _in_block(page: Page, block: Where, item: str, one: Edit, lines: tuple[Line, ...], before: Sheet) -> Page:
@@ -209,16 +214,19 @@ def _rest(page: Page, one: Edit, block: str, name: str) -> Page:
 def _in_step(page: Page, one: Edit, formula: Formula) -> Page | None:
     """A step's field (`bulk.time=60min`), its whole line (`bulk=60 min at 26 C`) or the step itself (`fold=none`)."""
     step, _, field = one.item.partition(".")
-    where = editing.step_place(page, step.strip())
-    if where is None:
+    places = editing.step_places(page)
+    found = meant(step.strip(), tuple(places))
+    if one.amount is not None and not field and step.strip().lower() not in found:
+        found = ()  # an amount alone is a new ingredient's, sooner than that of a step named in short
+    if not found:
         if field:
-            steps = tuple(step.name for step in formula.process)
             raise CannotTweak(
                 one.typed,
-                f"{formula.label} has no step called {step}.{_did_you_mean(step, steps)}",
-                f"Its steps: {', '.join(steps) or 'none'}.",
+                f"{formula.label} has no step called {step}.{_did_you_mean(step, tuple(places))}",
+                f"Its steps: {', '.join(places) or 'none'}.",
             )
         return None
+    where = places[_only(one, step.strip(), found)]
     if one.word == NONE and not field:
         return editing.without_step(page, where)
     if not field:

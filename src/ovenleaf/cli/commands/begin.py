@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula to bake.")],
+    formula: Annotated[str, typer.Argument(metavar="FORMULA", help="The formula to bake.")],
     revision: Annotated[str, typer.Argument(metavar="[R]", help="The revision, if not the newest.")] = "",
     flour: Annotated[str, typer.Option(metavar="WEIGHT", help="All the flour, as in 600g.")] = "",
     dough: Annotated[str, typer.Option(metavar="WEIGHT", help="All the dough, as in 1020g.")] = "",

@@ -13,7 +13,9 @@ from ovenleaf.errors import ExitCode
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="With --meant: the formula that is answered for.")] = "",
+    formula: Annotated[
+        str, typer.Argument(metavar="[FORMULA]", help="With --meant: the formula that is answered for.")
+    ] = "",
     meant: Meant = "",
     report: Annotated[bool, typer.Option("--report", help="Show the last report of a fault of ours.")] = False,
     preview: Preview = False,

@@ -12,7 +12,7 @@ from ovenleaf.cli.context import current
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula to begin from.")],
+    formula: Annotated[str, typer.Argument(metavar="FORMULA", help="The formula to begin from.")],
     name: Annotated[str, typer.Argument(metavar="NEW-NAME", help="The name of the new one.")],
     revision: Annotated[str, typer.Argument(metavar="[R]", help="The revision, if not the newest.")] = "",
     title: Annotated[str, typer.Option(metavar="TEXT", help="What the new one is called.")] = "",

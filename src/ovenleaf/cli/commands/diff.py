@@ -11,7 +11,7 @@ from ovenleaf.cli.context import current
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula's name.")] = "",
+    formula: Annotated[str, typer.Argument(metavar="FORMULA", help="The formula's name.")] = "",
     words: Annotated[
         list[str] | None,
         typer.Argument(

@@ -13,7 +13,9 @@ from ovenleaf.cli.zone import in_this_zone
 
 
 def command(
-    trial: Annotated[list[str] | None, typer.Argument(help="Its code, if not the newest in hand.")] = None,
+    trial: Annotated[
+        list[str] | None, typer.Argument(metavar="[TRIAL]", help="Its code, if not the newest in hand.")
+    ] = None,
     crumb: Annotated[str, typer.Option(metavar="MARK")] = "",
     crust: Annotated[str, typer.Option(metavar="MARK")] = "",
     flavour: Annotated[str, typer.Option(metavar="MARK")] = "",

@@ -12,7 +12,7 @@ from ovenleaf.errors import Next, Refusal
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula's name.")],
+    formula: Annotated[str, typer.Argument(metavar="FORMULA", help="The formula's name.")],
     against: Annotated[
         str, typer.Option(metavar="WHAT", help='Scores against hydration, salt, "dough temperature", bulk, ...')
     ] = "",

@@ -12,7 +12,7 @@ from ovenleaf.cli.context import current
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula's name.")],
+    formula: Annotated[str, typer.Argument(metavar="FORMULA", help="The formula's name.")],
     revision: Annotated[str, typer.Argument(metavar="R", help="The revision.")],
     word: Annotated[str, typer.Argument(metavar="MARK", help="keeper, superseded or dropped")],
     why: Why = "",

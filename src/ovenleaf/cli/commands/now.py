@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from ovenleaf.cli.answer import AsJson, say, say_document
+from ovenleaf.cli.answer import AsJson, AsSentences, say, say_document, say_screen
 from ovenleaf.cli.context import current
 from ovenleaf.cli.zone import in_this_zone
 
 
-def command(as_json: AsJson = False) -> None:
+def command(as_json: AsJson = False, sentences: AsSentences = False) -> None:
     """Show what is in hand, what came last, and what is not saved.
 
     Outside a book it says how to begin; as JSON there is nothing to say then, and it is refused.
@@ -26,4 +26,4 @@ def command(as_json: AsJson = False) -> None:
 
         say_document(books.now(result))
     else:
-        say(now_screen(result))
+        say_screen(lambda: now_screen(result), sentences=sentences)

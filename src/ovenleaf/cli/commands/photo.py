@@ -12,7 +12,7 @@ from ovenleaf.cli.context import current
 
 
 def command(
-    trial: Annotated[str, typer.Argument(help="Its code, such as D2; or last.")],
+    trial: Annotated[str, typer.Argument(metavar="TRIAL", help="Its code, such as D2; or last.")],
     files: Annotated[list[str], typer.Argument(metavar="FILE...", help="JPEG, PNG or WebP, up to 12 MB each.")],
     preview: Preview = False,
 ) -> None:

@@ -194,7 +194,7 @@ def _asked(formula: str, revision: str, taster: str, *, new_taster: bool) -> Tol
         "back, or stop: whatever you have told so far is kept.\n"
     )
     with open_line():
-        answers = ask_bake(asked)
+        answers = ask_bake(asked.questions)
     remark("")
     return Told(answers=answers)
 

@@ -12,7 +12,7 @@ from ovenleaf.cli.context import current
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="The formula's name.")],
+    formula: Annotated[str, typer.Argument(metavar="FORMULA", help="The formula's name.")],
     back: Annotated[bool, typer.Option("--back", help="Take it out again.")] = False,
     why: Why = "",
     preview: Preview = False,

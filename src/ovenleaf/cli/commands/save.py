@@ -12,7 +12,9 @@ from ovenleaf.cli.context import current
 
 
 def command(
-    formula: Annotated[str, typer.Argument(help="One formula alone; without it, all that was edited.")] = "",
+    formula: Annotated[
+        str, typer.Argument(metavar="[FORMULA]", help="One formula alone; without it, all that was edited.")
+    ] = "",
     why: Why = "",
     meant: Meant = "",
     preview: Preview = False,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,9 +10,14 @@ from ovenleaf.cli.answer import NewTaster, Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
+if TYPE_CHECKING:
+    from ovenleaf.jobs.score import Marks
+
 
 def command(
-    trial: Annotated[list[str], typer.Argument(help="Its code, such as C4; or last; or formula and day.")],
+    trial: Annotated[
+        list[str], typer.Argument(metavar="TRIAL", help="Its code, such as C4; or last; or formula and day.")
+    ],
     taster: Annotated[str, typer.Option(metavar="NAME", help="Who gives the marks, if not you.")] = "",
     new_taster: NewTaster = False,
     crumb: Annotated[str, typer.Option(metavar="MARK")] = "",
@@ -29,11 +34,14 @@ def command(
     """Add a taster's marks to a bake.
 
     Example: ovenleaf score C4 --taster tomas --crumb 6 --crust 7
+
+    Without marks, at a terminal, it asks for them: ovenleaf score C4 --taster tomas
     """
     from ovenleaf.jobs.score import MarkOptions, score
     from ovenleaf.present.trial import scored_screen
 
     context = current()
+    which = " ".join(trial)
     marks = MarkOptions(
         crumb=crumb,
         crust=crust,
@@ -44,12 +52,16 @@ def command(
         blind=blind,
         note=note,
     )
+    answers = None
+    if context.interactive and marks == MarkOptions():
+        answers = _asked(which, taster, new_taster=new_taster)
     result = signed(
         lambda baker: score(
             context.book,
             context.cwd,
-            " ".join(trial),
+            which,
             marks,
+            answers=answers,
             taster=taster,
             new_taster=new_taster,
             why=why,
@@ -59,3 +71,20 @@ def command(
         )
     )
     say(scored_screen(result))
+
+
+def _asked(which: str, taster: str, *, new_taster: bool) -> Marks | None:
+    """The marks in answers to questions; None where none was given."""
+    from ovenleaf.cli.questions import ask_bake, open_line, remark
+    from ovenleaf.jobs.ask import tasting
+    from ovenleaf.present.trial import tasting_words
+
+    context = current()
+    asked = signed(
+        lambda baker: tasting(context.book, context.cwd, which, taster=taster, new_taster=new_taster, baker=baker)
+    )
+    say(tasting_words(asked.code, asked.label, asked.spoken, asked.day, asked.taster))
+    with open_line():
+        told = ask_bake(asked.questions)
+    remark("")
+    return next(iter(told.marks), None)

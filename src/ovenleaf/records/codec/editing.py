@@ -31,20 +31,25 @@ def without_item(page: Page, where: Where) -> Page:
     return _again(page, splice.remove(page, where))
 
 
-def step_place(page: Page, step: str, block: str = "process") -> Where | None:
-    """Where a step of that name stands, or None. A second one of the name is `fold 2`.
+def step_places(page: Page, block: str = "process") -> dict[str, Where]:
+    """Where each step stands, by its name, in the order of the work. A second one of the name is `fold 2`.
 
     `block` is `process` on a formula's page, `steps` on a trial's.
     """
     node = find(page.root, (block,))
-    wanted = step.lower()
+    places: dict[str, Where] = {}
     seen: dict[str, int] = {}
     for place, item in enumerate(node.items if isinstance(node, ListNode) else ()):
         name = item.entries[0].key if isinstance(item, MapNode) else Reading(page).words(_scalar(item))
         seen[name] = seen.get(name, 0) + 1
-        if wanted == (name if seen[name] == 1 else f"{name} {seen[name]}").lower():
-            return (block, place, name) if isinstance(item, MapNode) else (block, place)
-    return None
+        called = name if seen[name] == 1 else f"{name} {seen[name]}"
+        places[called] = (block, place, name) if isinstance(item, MapNode) else (block, place)
+    return places
+
+
+def step_place(page: Page, step: str, block: str = "process") -> Where | None:
+    """Where a step of that name stands, or None."""
+    return next((where for name, where in step_places(page, block).items() if name.lower() == step.lower()), None)
 
 
 def _scalar(node: object) -> ScalarNode:
