@@ -2,51 +2,49 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import dough_of, find_trial, read_trials
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
+from ovenleaf.book.steps.pairing import TooMany, which_two
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import (
     Kept,
     Shelf,
     formula_names,
-    newest,
     revision_of,
     spoken,
-    spoken_of,
     take,
 )
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.compare.bakes import BakeRow, two_bakes
 from ovenleaf.compare.formula_diff import compare
+from ovenleaf.compare.nearness import apart
+from ovenleaf.compare.revisions import BAKER, Revisions, key_of
+from ovenleaf.compare.separating import Bake, Pair, independent, separating
 from ovenleaf.compare.trial_view import conditions
 from ovenleaf.domain.revision import names_revision, slug_of
 from ovenleaf.domain.sheet import sheet
 from ovenleaf.domain.trial import State
-from ovenleaf.errors import Next, Refusal
-from ovenleaf.evidence.ranking import NOT_BAKED, by_revision, outcome, pooled, rank
+from ovenleaf.errors import Refusal
+from ovenleaf.evidence.outcome_gaps import OutcomeGaps, between_bakes, between_revisions
+from ovenleaf.evidence.ranking import NOT_BAKED, outcome, pooled, rank
+from ovenleaf.evidence.standing import doughs_alike, repeats_enough
+from ovenleaf.evidence.units import by_person, mixings
 from ovenleaf.results import Diff, Side
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from ovenleaf.compare.bakes import Condition
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.ranking import Weights
+    from ovenleaf.evidence.units import Dough
     from ovenleaf.findings import Finding
-
-
-class OneRevision(Refusal):
-    """There is only one revision, so nothing to compare. Fact: `formula`."""
-
-    def __init__(self, formula: str) -> None:
-        super().__init__(
-            f"{formula} has one revision so far, so there is nothing to compare it with.",
-            next=(Next(f'ovenleaf tweak {formula} water=+3points --why "softer crumb"', "make a second one"),),
-        )
-        self.formula = formula
 
 
 def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (), *, draft: bool = False) -> Diff:
@@ -66,8 +64,9 @@ def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (
     for word in words:
         if not names_revision(word):
             raise UnknownFormula(word, formula_names(book.root))
-    trials, findings = read_trials(book.root, shelf.name)
-    left, right = _which(shelf, *(*words, "", "")[:2], draft=draft)
+    read, findings = read_trials(book.root, shelf.name)
+    trials = by_person(read, dict(book.page.persons))
+    left, right = which_two(shelf, *(*words, "", "")[:2], draft=draft)
     before = _side(book, shelf, left, pantry, trials)
     after = _draft_side(shelf, pantry) if right is None else _side(book, shelf, right, pantry, trials)
     return _compared(book, before, after, pantry, trials, findings)
@@ -83,7 +82,8 @@ def _two_formulas(
     """Two formulas, each by the revision named behind it or by its newest."""
     if any(len(some) > 1 for some in words):
         raise TooMany(shelf.name, formula_names(book.root))
-    (one, of_one), (two, of_two) = (read_trials(book.root, one.name) for one in (shelf, other))
+    (read, of_one), (also, of_two) = (read_trials(book.root, one.name) for one in (shelf, other))
+    one, two = (by_person(some, dict(book.page.persons)) for some in (read, also))
     left, right = (revision_of(on, "".join(some)) for on, some in zip((shelf, other), words, strict=True))
     before = _by_name(_side(book, shelf, left, pantry, one))
     after = _by_name(_side(book, other, right, pantry, two))
@@ -99,8 +99,12 @@ def diff_trials(given: Path | None, start: Path, one: str, other: str) -> Diff:
     """Compare two bakes: what was planned for each, what was done, how each came out."""
     book = open_book(given, start)
     pantry = open_pantry(book.root)
-    sides = [_trial_side(book, find_trial(book.root, typed), pantry) for typed in (one, other)]
-    return _compared(book, sides[0], sides[1], pantry, (), ())
+    persons = dict(book.page.persons)
+    named = by_person([find_trial(book.root, typed) for typed in (one, other)], persons)
+    sides = [_trial_side(book, trial, pantry) for trial in named]
+    alone = named[0].formula == named[1].formula
+    trials = by_person(read_trials(book.root, named[0].formula)[0], persons) if alone else ()
+    return _compared(book, sides[0], sides[1], pantry, trials, ())
 
 
 def _trial_side(book: OpenBook, trial: Trial, pantry: Pantry) -> Side:
@@ -125,63 +129,90 @@ def _compared(
     trials: tuple[Trial, ...],
     findings: tuple[Finding, ...],
 ) -> Diff:
-    """Two sides compared; `trials` are those that repeats are looked for among."""
-    ranked = rank(trials, book.page.weights, book.page.scale)
-    names = dict(spoken_of(book.root, trials))
+    """Two sides compared; `trials` are those of the formula if it is one and the same, else none."""
+    page = book.page
+    scored = tuple(row.trial for row in rank(trials, page.weights, page.scale).rows)
+    revisions = _revisions(book, before, after, pantry, scored, trials)
+    scored = tuple(trial for trial in scored if revisions.knows(trial))
+    beside = apart(*(_conditions(side, scored, revisions) for side in (before, after)))
+    whole = compare(before.sheet, after.sheet, pantry)
+    things = independent(whole, beside.differ)
     return Diff(
         before=before,
         after=after,
-        diff=compare(before.sheet, after.sheet, pantry),
+        diff=whole,
         bakes=_bakes(book.root, before, after, pantry),
-        repeats=tuple((names[row.formula, row.revision], row) for row in by_revision(ranked) if row.doughs > 1),
-        scale_top=book.page.scale.high,
-        top=book.page.top,
+        beside=beside,
+        things=things,
+        pairs=_pairs(before, after, _scored_bakes(scored, page.weights, revisions), things, revisions),
+        gaps=_gaps(book, before, after, trials) if trials else None,
+        scale_top=page.scale.high,
+        top=page.top,
         findings=findings,
     )
 
 
-def _which(shelf: Shelf, one: str, other: str, *, draft: bool) -> tuple[Kept, Kept | None]:
-    """The two to compare, older on the left; None on the right is the page as it stands."""
-    if draft:
-        return revision_of(shelf, one) if one else newest(shelf), None
-    if one and other:
-        return revision_of(shelf, one), revision_of(shelf, other)
-    last = newest(shelf)
-    if one:
-        named = revision_of(shelf, one)
-        if named.name == last.name:
-            raise OneRevision(shelf.name) if len(shelf.in_force) < 2 else NothingBetween(shelf.name, one)
-        return named, last
-    if len(shelf.in_force) < 2:
-        raise OneRevision(shelf.name)
-    return [kept for kept in shelf.in_force if kept.name != last.name][-1], last
+def _pairs(
+    before: Side, after: Side, bakes: tuple[Bake, ...], things: tuple[str, ...], revisions: Revisions
+) -> tuple[Pair, ...]:
+    """Bakes that can tell apart what these cannot; none where one thing differs, or a side was not scored."""
+    if len(things) < 2 or not (before.doughs and after.doughs):
+        return ()
+    sides = frozenset(key_of(side.sheet)[1] for side in (before, after))
+    return separating(bakes, things, sides, revisions)
 
 
-class TooMany(Refusal):
-    """More than two things to compare. Fact: `formula`. `names` are those of the book."""
+def _gaps(book: OpenBook, before: Side, after: Side, trials: tuple[Trial, ...]) -> OutcomeGaps | None:
+    """How sure the outcome is, by the scatter of the formula or of the whole book."""
+    weights, scale = book.page.weights, book.page.scale
+    others: tuple[Dough, ...] = ()
+    if not repeats_enough(trials, weights, scale):
+        rest = by_person(read_trials(book.root)[0], dict(book.page.persons))
+        others = doughs_alike([trial for trial in rest if trial.formula != trials[0].formula], weights, scale)
+    if before.one_bake and before.last_bake and after.last_bake:
+        return between_bakes(trials, (before.last_bake.code, after.last_bake.code), weights, scale, others)
+    names = before.sheet.revision, after.sheet.revision
+    if after.sheet.draft or None in names:
+        return None
+    return between_revisions(trials, (str(names[0]), str(names[1])), weights, scale, others)
 
-    def __init__(self, formula: str, names: tuple[str, ...]) -> None:
-        other = next((name for name in names if name != formula), "")
-        super().__init__(
-            "Two things can be compared at a time.",
-            next=(
-                Next(f"ovenleaf diff {formula} r1 r2", "two revisions"),
-                *([Next(f"ovenleaf diff {formula} {other}", "two formulas")] if other else []),
-            ),
+
+def _revisions(
+    book: OpenBook, before: Side, after: Side, pantry: Pantry, scored: tuple[Trial, ...], trials: tuple[Trial, ...]
+) -> Revisions:
+    """Both sides, and every revision that a scored trial is of, worked out; those that cannot be are left aside."""
+    sheets = {key_of(side.sheet): side.sheet for side in (before, after)}
+    for formula, revision in sorted({(trial.formula, trial.revision) for trial in scored} - sheets.keys()):
+        with suppress(Refusal):
+            shelf = take(book.root, formula)
+            sheets[formula, revision] = kept_sheet(shelf, revision_of(shelf, revision), pantry)
+    return Revisions(sheets, pantry, trials)
+
+
+def _conditions(side: Side, scored: tuple[Trial, ...], revisions: Revisions) -> tuple[tuple[Condition, ...], ...]:
+    """What the doughs of a side record as done: those that were scored, or the last that was baked."""
+    own = [trial for trial in scored if (trial.formula, trial.revision) == key_of(side.sheet)]
+    if side.one_bake or not own:
+        own = [side.last_bake] if side.last_bake else []
+    return tuple(revisions.conditions(trial) for trial in own)
+
+
+def _scored_bakes(scored: tuple[Trial, ...], weights: Weights, revisions: Revisions) -> tuple[Bake, ...]:
+    """Scored bakes with what they record, oldest first."""
+    mixing = mixings(scored)
+    made = [(trial, outcome(trial.scores, weights)) for trial in sorted(scored, key=lambda t: (t.day, t.name))]
+    return tuple(
+        Bake(
+            trial=trial,
+            dough=mixing[trial.code],
+            conditions=revisions.conditions(trial),
+            crumb=result.crumb,
+            crust=result.crust,
+            score=result.score,
         )
-        self.formula = formula
-
-
-class NothingBetween(Refusal):
-    """The newest revision was named against itself. Facts: `formula`, `typed`."""
-
-    def __init__(self, formula: str, typed: str) -> None:
-        super().__init__(
-            f"{typed} is the newest revision of {formula} itself; name another to compare it with.",
-            next=(Next(f"ovenleaf diff {formula}", "the last two"),),
-        )
-        self.formula = formula
-        self.typed = typed
+        for trial, result in made
+        if result.score is not None
+    )
 
 
 def _side(book: OpenBook, shelf: Shelf, kept: Kept, pantry: Pantry, trials: tuple[Trial, ...]) -> Side:
@@ -212,5 +243,5 @@ def _bakes(root: Path, before: Side, after: Side, pantry: Pantry) -> tuple[BakeR
     rows = two_bakes(left, right)
     bakers = before.last_bake.baker, after.last_bake.baker
     if bakers[0] != bakers[1]:
-        rows = (*rows, BakeRow(name="baker", before=bakers[0], after=bakers[1], words="changed"))
+        rows = (*rows, BakeRow(name=BAKER, before=bakers[0], after=bakers[1], words="changed"))
     return rows

@@ -5,24 +5,22 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.compare.bakes import condition_name
 from ovenleaf.domain.batch import dough_in_batch
 from ovenleaf.domain.figures import change_words, grams, mark, score
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, portion, rounded
-from ovenleaf.errors import Next
 from ovenleaf.present.difference import items_table, moved_ahead, part_lines, process_table, said_table, totals_table
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.telling import next_of, sureness, telling
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable
 
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.results import Diff, Side
 
 NOT_RECORDED = "not recorded"
 NOT_SCORED = "not scored"
-_MOST_NAMED = 9  # of the things that differ; a longer list tells nobody anything
 
 
 def diff_screen(result: Diff) -> str:
@@ -37,9 +35,10 @@ def diff_screen(result: Diff) -> str:
         _formula(result, left, right),
         _baked(result),
         _outcome(result),
-        _telling(result),
+        sureness(result),
+        telling(result),
         findings_block(result.findings),
-        next_block(_next(result)),
+        next_block(next_of(result)),
     )
 
 
@@ -179,96 +178,3 @@ def _means(result: Diff) -> str:
 
 def _marked(value: Decimal | None, show: Callable[[Decimal], str]) -> str:
     return NOT_SCORED if value is None else show(value)
-
-
-def _telling(result: Diff) -> str:
-    """What the comparison can tell, and what it cannot."""
-    said = [*_differences(result), *_lead(result)]
-    return "What this can tell\n" + "\n".join(wrap(sentence, 2) for sentence in said) if said else ""
-
-
-def _differences(result: Diff) -> list[str]:
-    if result.same_dough:
-        return _same_dough_differs(result)
-    names = [*result.diff.differing]
-    told = {*names, *_planned_so(result)}
-    names += [_which(name) for name in result.differing_bakes if name not in told]
-    differ = f"{count(len(names), 'thing').capitalize()} differ"
-    if result.other_scales or not (result.before.doughs and result.after.doughs):
-        named = f": {join_words(names)}" if len(names) <= _MOST_NAMED else ""
-        return [f"{differ}{named}."] if len(names) > 1 else []
-    if not names:
-        return ["Nothing that is recorded differs, so what differs in the outcome is scatter, or was not recorded."]
-    if len(names) == 1:
-        return [f"One thing that is recorded differs: {names[0]}. What was not recorded may differ too."]
-    if len(names) > _MOST_NAMED:
-        return [f"{differ}, far too many for these bakes to say what any one of them did."]
-    return [f"{differ}: {join_words(names)}. These bakes cannot say which of them made the difference."]
-
-
-_OF_THE_OVEN = ("oven", "time in the oven", "core temperature")
-
-
-def _same_dough_differs(result: Diff) -> list[str]:
-    """What was done with the two parts of one dough: time and warmth of a step are one change, and so is the oven."""
-    heads = [name.partition(",")[0] for name in result.differing_bakes]
-    names = list(dict.fromkeys("oven" if head in _OF_THE_OVEN else head for head in heads))
-    if not names:
-        return ["Same dough, and nothing that is recorded differs: what differs in the outcome is scatter."]
-    said = f"Same dough: differs in {join_words(names)}, {count(len(names), 'change')}."
-    if len(names) > 1:
-        said += " These bakes cannot say which of them made the difference."
-    return [said, "For the formula they count as one dough."]
-
-
-def _planned_so(result: Diff) -> Iterator[str]:
-    """Conditions of a bake that the formula itself changes: a longer bulk that was planned is one change, not two."""
-    for row in (*result.diff.process, *result.diff.said):
-        yield condition_name(row.step, "time" if row.field == "rest" else row.field)
-
-
-def _which(condition: str) -> str:
-    """`rye flour, which` as a row, `which rye flour` in a sentence."""
-    name, which, rest = condition.rpartition(", which")
-    return f"which {name}" if which and not rest else condition
-
-
-def _lead(result: Diff) -> list[str]:
-    old, new = result.before.outcome.score, result.after.outcome.score
-    if old is None or new is None or result.other_scales:
-        return []
-    lead = abs(rounded(new, 2) - rounded(old, 2))
-    said = []
-    if result.same_dough:
-        said.append("One bake of each is little to go by; a repeat could turn it round.")
-    elif result.before.doughs == 1 or result.after.doughs == 1:
-        one = "One dough each" if result.before.doughs == result.after.doughs == 1 else "One dough on one side"
-        turn = "turn it round" if lead else "put one of them ahead"
-        said.append(f"{one} is little to go by; a repeat could {turn}.")
-    for name, row in result.repeats if lead else ():
-        if apart := row.highest - row.lowest:
-            most = "up to " if row.doughs > 2 else ""
-            said.append(
-                f"{count(row.doughs, 'dough').capitalize()} of {name} came out {most}{mark(apart)} apart."
-                f" A lead of {mark(lead)} is {_beside(lead, apart)}."
-            )
-            break
-    return said
-
-
-def _beside(lead: Decimal, apart: Decimal) -> str:
-    """A lead beside how far apart doughs of one revision came out."""
-    if lead >= apart:
-        return "more than that" if lead > apart else "no more than that"
-    return "well inside that" if lead < apart / 2 else "inside that"
-
-
-def _next(result: Diff) -> tuple[Next, ...]:
-    name = result.after.sheet.formula.name
-    if result.after.sheet.draft:
-        return (Next(f'ovenleaf save {name} --why "..."', "keep the page as a revision"),)
-    if result.after.one_bake and result.after.last_bake and not result.after.doughs:
-        return (Next(f"ovenleaf score {result.after.last_bake.code}", "when it is tasted"),)
-    if not result.after.doughs:
-        return (Next(f"ovenleaf record {name}", "when it is baked"),)
-    return (Next(f"ovenleaf rank {name}", "all its bakes"), Next(f"ovenleaf history {name}", "all its revisions"))

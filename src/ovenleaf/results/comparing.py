@@ -10,9 +10,12 @@ if TYPE_CHECKING:
 
     from ovenleaf.compare.bakes import BakeRow
     from ovenleaf.compare.formula_diff import FormulaDiff
+    from ovenleaf.compare.nearness import Apart
+    from ovenleaf.compare.separating import Pair
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import ScoreScale, Trial
+    from ovenleaf.evidence.outcome_gaps import OutcomeGaps
     from ovenleaf.evidence.ranking import Outcome, RankedRevision, Ranking
     from ovenleaf.evidence.standing import Standing, Standings
     from ovenleaf.findings import Finding
@@ -32,13 +35,18 @@ class Side:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diff:
-    """Two revisions compared, older on the left."""
+    """Two revisions compared, older on the left. `beside` are the conditions of all doughs of both, `things` names each
+    independent thing that differs; where that is more than one, `pairs` are bakes that differ in one of them alone.
+    `gaps` is None where nothing can be said of how sure the outcome is."""
 
     before: Side
     after: Side
     diff: FormulaDiff
     bakes: tuple[BakeRow, ...]
-    repeats: tuple[tuple[str, RankedRevision], ...]  # each with its revision as a screen says it
+    beside: Apart
+    things: tuple[str, ...]
+    pairs: tuple[Pair, ...]
+    gaps: OutcomeGaps | None
     scale_top: Decimal
     top: str
     findings: tuple[Finding, ...]
@@ -54,11 +62,6 @@ class Diff:
         """True for two bakes of one dough."""
         bakes = [side.last_bake for side in (self.before, self.after) if side.one_bake and side.last_bake]
         return len(bakes) == 2 and bakes[0].dough == bakes[1].dough
-
-    @property
-    def differing_bakes(self) -> tuple[str, ...]:
-        """Recorded conditions that differ although both sides know them."""
-        return tuple(row.name for row in self.bakes if row.differs)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

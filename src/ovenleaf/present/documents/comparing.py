@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.present.documents.common import findings_of, gap_of, outcome_of, scatter_of
 
 if TYPE_CHECKING:
+    from ovenleaf.compare.separating import Pair
     from ovenleaf.evidence.against import Against, Point
     from ovenleaf.evidence.standing import Standings
     from ovenleaf.present.documents.common import Document
@@ -103,11 +104,33 @@ def diff(result: Diff) -> Document:
             {"name": row.name, "from": row.before or None, "to": row.after or None, "gap": row.words or None}
             for row in result.bakes
         ],
+        "things": list(result.things),
+        "near": list(result.beside.near),
+        "recorded_on_one_side": list(result.beside.one_sided),
+        "separating": [_pair(pair) for pair in result.pairs],
         "outcome": {
             "from": outcome_of(result.before.doughs, result.before.outcome),
             "to": outcome_of(result.after.doughs, result.after.outcome),
+            "gaps": [{"what": what, **gap_of(gap)} for what, gap in result.gaps.gaps] if result.gaps else [],
+            "scatter": scatter_of(result.gaps.scatter, result.gaps.reckoned) if result.gaps else None,
+            "compared_by": str(result.gaps.tasters.how) if result.gaps else None,
         },
         "findings": findings_of(result.findings),
+    }
+
+
+def _pair(pair: Pair) -> Document:
+    """Two bakes that differ in one thing alone."""
+    before, after = pair.before, pair.after
+    return {
+        "thing": pair.thing,
+        "from_trial": before.trial.code,
+        "to_trial": after.trial.code,
+        "from_value": pair.values[0] or None,
+        "to_value": pair.values[1] or None,
+        "from_score": before.score,
+        "to_score": after.score,
+        "recorded_of_one_only": pair.unsaid,
     }
 
 
