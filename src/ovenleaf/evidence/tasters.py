@@ -2,7 +2,7 @@
 
 Where enough people tasted every dough, theirs are the marks that are compared. Otherwise each taster's
 leaning, how far above or below the others the same doughs are marked, is taken out: the additive model
-mark = dough + taster, fitted in turns, each leaning drawn towards none as if by one more dough without
+mark = dough + taster, fitted by least squares, each leaning drawn towards none as if by one more dough without
 any (a taster of one dough is believed by half). Leanings are estimates: floats, to a millionth of a mark.
 """
 
@@ -22,8 +22,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.evidence.ranking import Weights
 
-_TURNS = 200
-_STILL = 1e-9
 _DRAWN = 1.0  # doughs without any leaning that each taster is given beside the real ones
 _PLACES = 6
 _HALF = 0.5  # the share of all marks that shared tasters must have given for theirs to be enough
@@ -117,20 +115,38 @@ def leaning_of(trials: Sequence[Trial], name: str) -> tuple[Leaning, ...]:
 
 
 def _fit(given: list[dict[str, float]], counts: dict[str, int]) -> dict[str, float]:
-    """Doughs and leanings in turns, until nothing moves."""
-    leaning = dict.fromkeys(counts, 0.0)
-    for _ in range(_TURNS):
-        total = dict.fromkeys(counts, 0.0)
-        for marks in given:
-            dough = sum(value - leaning[taster] for taster, value in marks.items()) / len(marks)
-            for taster, value in marks.items():
-                total[taster] += value - dough
-        made = {taster: total[taster] / (counts[taster] + _DRAWN) for taster in counts}
-        moved = max((abs(made[taster] - leaning[taster]) for taster in counts), default=0.0)
-        leaning = made
-        if moved < _STILL:
-            break
-    return leaning
+    """The least squares of mark = dough + taster, and of the drawn doughs: the doughs are put out of the equations,
+    so that there is one for each taster."""
+    place = {taster: number for number, taster in enumerate(counts)}
+    rows = [[0.0] * len(place) for _ in place]
+    misses = [0.0] * len(place)
+    for number in place.values():
+        rows[number][number] = _DRAWN
+    for marks in given:
+        middle = sum(marks.values()) / len(marks)
+        for taster, value in marks.items():
+            row = rows[place[taster]]
+            row[place[taster]] += 1
+            misses[place[taster]] += value - middle
+            for other in marks:
+                row[place[other]] -= 1 / len(marks)
+    return dict(zip(place, _solved(rows, misses), strict=True))
+
+
+def _solved(rows: list[list[float]], right: list[float]) -> list[float]:
+    """The solution of as many equations as unknowns, by elimination; their diagonal outweighs the rest, so the order
+    need not change."""
+    for pivot, head in enumerate(rows):
+        for below in range(pivot + 1, len(rows)):
+            share = rows[below][pivot] / head[pivot]
+            if share:
+                rows[below] = [value - share * over for value, over in zip(rows[below], head, strict=True)]
+                right[below] -= share * right[pivot]
+    found = [0.0] * len(rows)
+    for place in reversed(range(len(rows))):
+        known = sum(rows[place][other] * found[other] for other in range(place + 1, len(rows)))
+        found[place] = (right[place] - known) / rows[place][place]
+    return found
 
 
 def _decimal(value: float) -> Decimal:

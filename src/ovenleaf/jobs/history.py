@@ -20,6 +20,7 @@ from ovenleaf.errors import Next, Refusal, SayWhich
 from ovenleaf.evidence.against import Against, Point
 from ovenleaf.evidence.against import against as set_against
 from ovenleaf.evidence.ranking import pooled, rank
+from ovenleaf.evidence.units import by_person
 from ovenleaf.results import History, HistoryRow
 
 if TYPE_CHECKING:
@@ -78,7 +79,8 @@ def history(
     book = open_book(given, start)
     shelf = take(book.root, formula)
     pantry = open_pantry(book.root)
-    trials, findings = read_trials(book.root, shelf.name)
+    read, findings = read_trials(book.root, shelf.name)
+    trials = by_person(read, dict(book.page.persons))
     faults: list[Finding] = list(findings)
     if shelf.marks_fault is not None:
         faults += refused(marks_page_of(shelf.name), shelf.marks_fault)

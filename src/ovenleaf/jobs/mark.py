@@ -13,6 +13,7 @@ from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.book import KEEPER, MARKS
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.evidence.ranking import by_revision, rank
+from ovenleaf.evidence.units import by_person
 from ovenleaf.records.codec.books import with_entry
 from ovenleaf.results import Marked, Retired
 
@@ -93,7 +94,8 @@ def mark(
     stamp = Stamp(by=who, at=at, verb="mark", preview=preview)
     entry: dict[str, Plain] = {"revision": str(kept.name), "mark": word, "by": who, "at": stamp.saved, "why": why}
     ahead = _add(book.root, shelf.name, "marks", entry, stamp, f"{shelf.name} {kept.name}: marked {word}", why)
-    ranked = rank(read_trials(book.root, shelf.name)[0], book.page.weights, book.page.scale)
+    trials = by_person(read_trials(book.root, shelf.name)[0], dict(book.page.persons))
+    ranked = rank(trials, book.page.weights, book.page.scale)
     first = [row for row in by_revision(ranked) if row.place == 1 and row.revision != str(kept.name)]
     above = first[0] if first and word == KEEPER else None
     return Marked(

@@ -82,11 +82,12 @@ def _begin(name: str) -> str:
     return f"{name[:1].upper()}{name[1:]}"
 
 
-def apart_words(gap: Gap, above: str, below: str) -> str:
-    """How far two means are apart, and how far that may be in truth."""
+def apart_words(gap: Gap, above: str, below: str, how: str = "") -> str:
+    """How far two means are apart, and how far that may be in truth; `how` tells of means that are not as marked."""
     apart = mark(abs(rounded(gap.apart, 2)))
     said = f"are {apart} apart" if rounded(gap.apart, 2) else "come out the same"
-    return f"The means of {above} and {below} {said}; the true gap may be {gap_words(gap)}."
+    means = f"{how}, the means" if how else "The means"
+    return f"{means} of {above} and {below} {said}; the true gap may be {gap_words(gap)}."
 
 
 def more_words(gap: Gap) -> str:

@@ -152,7 +152,12 @@ def _gap(result: RankedTrials, found: Standings) -> str:
         return ""
     above, below = (spoken(result, found.formula, name) for name in (gap.above, gap.below))
     call = call_sentence(gap, above, below) if len(found.rows) > 2 else ""  # of two, the leader's sentence says it
-    return " ".join(filter(None, (call, apart_words(gap, above, below), more_words(gap))))
+    how = {
+        How.ALL: "",
+        How.SHARED: f"By the marks of {join_words(found.tasters.shared)}",
+        How.ADJUSTED: "With each taster's leaning taken out",
+    }[found.tasters.how]
+    return " ".join(filter(None, (call, apart_words(gap, above, below, how), more_words(gap))))
 
 
 def _alike(found: Standings) -> str:
