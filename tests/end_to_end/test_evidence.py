@@ -254,3 +254,24 @@ def test_a_scale_that_is_none_is_refused(oven, book, bake, typed, golden):
     assert f"{typed} is not a scale of marks." in said
     if typed == "five":
         golden("evidence/refused-scale", said)
+
+
+def test_nothing_scored_yet_is_said_and_the_next_step_named(run):
+    """No table without rows, no figure that is none."""
+    run("record country-loaf --note 'nobody ate it'")
+    screen = run("rank country-loaf --by revision")
+
+    assert "Country loaf: nothing scored yet." in screen
+    assert "ovenleaf score A1" in screen
+    assert not {"nan", "inf", "none"} & set(screen.lower().split())
+
+
+def test_all_the_same_puts_nothing_ahead(run, bake):
+    """Two revisions with the same marks share the first place, and neither leads."""
+    bake("r1", 2, 7, 7)
+    run('tweak country-loaf water=75% --why "softer"')
+    bake("r2", 12, 7, 7)
+    said = flat(run("rank country-loaf --by revision"))
+
+    assert "Nothing is ahead: revision 1 and revision 2 came out the same" in said
+    assert "Ahead so far" not in said

@@ -92,7 +92,7 @@ def apart_words(gap: Gap, above: str, below: str, how: str = "") -> str:
 
 def more_words(gap: Gap) -> str:
     """How many more doughs would show a gap as large as this one looks."""
-    if gap.more is None:
+    if gap.more is None or not rounded(gap.apart, 2):
         return ""
     if gap.more > MOST_MORE:
         return f"A gap so small would take over {MOST_MORE} more doughs of each to show."

@@ -33,7 +33,8 @@ def standing_screen(result: RankedTrials) -> str:
     revisions = result.revisions or ()
     shown = revisions if result.top is None else revisions[: result.top]
     doughs = sum(row.doughs for row in revisions)
-    head = f"{what_words(result)}: {count(len(revisions), 'revision')}, {count(doughs, 'dough')}."
+    numbers = f"{count(len(revisions), 'revision')}, {count(doughs, 'dough')}" if revisions else "nothing scored yet"
+    head = f"{what_words(result)}: {numbers}."
     alone = result.standings[0] if len(result.standings) == 1 else None
     return blocks(
         "\n".join(
@@ -41,7 +42,7 @@ def standing_screen(result: RankedTrials) -> str:
                 None,
                 (
                     wrap(head),
-                    wrap(f"{aim(result)} Averaged over the doughs."),
+                    wrap(f"{aim(result)} Averaged over the doughs.") if revisions else "",
                     wrap(scale_words(result)),
                     wrap(tasters_line(result)),
                 ),
@@ -116,6 +117,9 @@ def _leader(result: RankedTrials, found: Standings) -> str:
     """Whether the likeliest best is the best, with its chance and the doughs that rests on."""
     if found.first is None or found.leader is None:
         return "There is no other revision with scored doughs to set beside it."
+    if found.rows[0].chance == found.rows[1].chance and found.rows[0].row.tied:
+        alike_ = [spoken(result, found.formula, s.row.revision) for s in found.rows if s.row.place == 1]
+        return f"Nothing is ahead: {join_words(alike_)} came out the same, and which is best cannot be told."
     row = found.first.row
     name = spoken(result, found.formula, row.revision)
     chance = chance_words(found.leader.chance)
@@ -182,6 +186,9 @@ def _alike(found: Standings) -> str:
 
 def _next(result: RankedTrials, found: Standings | None) -> tuple[Next, ...]:
     scales = of_other_scales(result)
+    unscored = [trial for trial, why in result.ranking.left_out if why.endswith(("not scored", "not scored yet"))]
+    if not result.revisions and unscored:
+        return (*scales, Next(f"ovenleaf score {unscored[-1].code}", "what a taster says"))
     if found is None or found.first is None:
         names = [*result.formulas, *(row.formula for row in result.revisions or ())]
         return (*scales, *(Next(f"ovenleaf history {name}", "what each revision changed") for name in names[:1]))
