@@ -6,7 +6,7 @@ import shlex
 
 import pytest
 
-from refusals_support import reads_well
+from refusals_support import reads_well, refused
 from support import run_ovenleaf
 
 ROLL = """
@@ -304,4 +304,75 @@ def test_recording_beside_a_bake_in_hand(kitchen):
     said = " ".join(kitchen.at("2026-11-28T09:00:00+01:00", "record market-roll --crumb 6 --crust 7").split())
     assert (
         "A1 of this formula is still in hand, and was not touched. If this was it, say so: ovenleaf finish A1." in said
+    )
+
+
+REFUSED = {
+    "second-by-mistake": "begin market-roll --flour 600g",
+    "no-reason": "finish --given-up",
+    "off-the-scale": "finish --crumb 11",
+    "day-to-come": "finish --baked-on 2026-12-24",
+    "which-dough": "jot A fold",
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_is_refused_with_a_bake_in_hand(kitchen, oven, golden, name):
+    """What to type next is in it, and the book is left alone."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --pieces 12")
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --another")
+    golden(f"notebook/refused-{name}", refused(oven, REFUSED[name], kitchen.book, now="2026-11-28T08:12:00+01:00"))
+
+
+def test_a_line_whose_rest_the_shell_took(kitchen, golden):
+    """It is kept as words, and said on the other stream, since the first may have gone into a file."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll")
+    said = kitchen.at("2026-11-28T08:10:00+01:00", "jot oven 240C -", code=3)
+    golden("notebook/cut-off-line", said)
+    assert "(as words) oven 240C -" in kitchen.page("2026-11-28", "market-roll")
+
+
+def test_a_page_edited_by_hand_is_asked_about_before_it_is_begun(kitchen, oven, golden):
+    """Which of the two is baked is never guessed."""
+    page = kitchen.book / "formulas/market-roll.yaml"
+    page.write_text(page.read_text().replace("water: 65%", "water: 66%"))
+    now = "2026-11-28T08:10:00+01:00"
+    golden("notebook/refused-draft", refused(oven, "begin market-roll --flour 600g", kitchen.book, now=now))
+    assert "revision 1," in kitchen.at(now, "begin market-roll r1 --flour 600g")
+
+
+def test_a_line_for_a_bake_that_is_done(kitchen):
+    """Adding is not correcting: a lot that was forgotten goes in late, and it is said which bake it is of."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "record market-roll --crumb 7 --crust 7")
+    said = kitchen.at("2026-11-29T08:00:00+01:00", "jot --trial A1 bulk 55 min, flour lot B-114")
+    assert said.startswith("A1, market roll, 08:00. Bulk 55 min, planned 60 min.\nStrong wheat flour: lot B-114.")
+    page = kitchen.page("2026-11-28", "market-roll")
+    assert "state: done\n" in page
+    assert "  - bulk: 55 min\n" in page
+
+
+def test_a_loaf_weighed_wrong_is_put_right_in_the_open(kitchen):
+    """432 g at 10:00, put right to 423 g at 10:20: 423 counts, once; what stood there, who, when and why are kept.
+
+    The example of this notebook's rules for records, after 21 CFR 11.10(e) and FDA's data integrity guidance of 2018.
+    """
+    kitchen.at("2026-11-28T07:00:00+01:00", "begin market-roll --flour 600g")
+    kitchen.at("2026-11-28T07:10:00+01:00", "jot dough 500 g")
+    kitchen.at("2026-11-28T10:00:00+01:00", "jot 1 loaf 432 g cold")
+    before = kitchen.page("2026-11-28", "market-roll")
+    kitchen.at("2026-11-28T10:20:00+01:00", "correct A1 'measured.baked weight=423 g' --why transposed")
+    after = kitchen.page("2026-11-28", "market-roll")
+    assert "  baked weight: 423 g\n" in after
+    entry = (
+        "corrections:\n  - field: measured.baked weight\n    was: 432 g\n    now: 423 g\n    by: noor\n"
+        "    at: 2026-11-28T10:20:00+01:00\n    why: transposed\n"
+    )
+    assert entry in after
+    log = before[before.index("log:") : before.index("pin:")]
+    assert log in after
+    kitchen.at("2026-11-28T11:00:00+01:00", "finish --crumb 7 --crust 7")
+    shown = kitchen.at("2026-11-28T11:01:00+01:00", "show A1")
+    assert "15.4 %" in shown  # 77 of 500 g
+    assert "15.4 %, as one bake of this formula measured" in " ".join(
+        kitchen.at("2026-11-28T11:02:00+01:00", "weigh market-roll --pieces 4 --each 85g --baked").split()
     )

@@ -127,7 +127,8 @@ def _begun(echo: Begun, heard: Heard) -> str:
     if echo.step.kind is Kind.AHEAD:
         return f"{name} mixed.{f' Ripe {look}{sign}.' if look else ''}"
     if echo.step.kind is Kind.BAKE:
-        return f"In the oven.{f' Out {look}{sign}.' if look else ''}"
+        due = f" It was to come out {look}." if past else f" Out {look}{sign}."
+        return f"In the oven.{due if look else ''}"
     since = "now" if echo.since == heard.told else when(echo.since, heard.told)
     more = f" Look at it {'now' if past else look}{sign}." if look and echo.step.kind is Kind.WAIT else ""
     return f"{name} runs from {since}.{more}"
