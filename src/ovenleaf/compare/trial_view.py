@@ -61,5 +61,5 @@ def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry, mixed: Trial | None =
 
 def conditions(trial: Trial, mixed: Trial | None, sheet: Sheet, pantry: Pantry) -> tuple[Condition, ...]:
     """What a trial records as done, with what it shares where its dough was mixed for another bake."""
-    whole = trial if mixed is None else with_shared(trial, mixed, plan_of(sheet.formula, sheet.worked))
+    whole = trial if mixed is None else with_shared(trial, mixed, plan_of(sheet))
     return done(whole, sheet.worked, pantry)

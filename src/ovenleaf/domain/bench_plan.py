@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.benchvalues import Heat
+from ovenleaf.domain.ingredients import Kind as Item
 
 if TYPE_CHECKING:
     from ovenleaf.domain.benchline import BenchLine
-    from ovenleaf.domain.formula import Formula
-    from ovenleaf.domain.percent import Worked
+    from ovenleaf.domain.sheet import Sheet
 
 
 class Kind(StrEnum):
@@ -66,13 +66,20 @@ def kind_of(name: str) -> Kind:
     return next((kind for kind, words in _KINDS if any(word in low for word in words)), Kind.HAND)
 
 
-def plan_of(formula: Formula, worked: Worked) -> tuple[PlanStep, ...]:
-    """All steps: preferments, soakers and bowls as the parts that stand ahead, then the process."""
+def plan_of(sheet: Sheet) -> tuple[PlanStep, ...]:
+    """All steps: what stands ahead, which are preferments, soakers, bowls and cultures fed for it; then the process.
+
+    A culture is one where its line says how long it stands: `rye sour: 40%, ripe, 14 h at 26 C`.
+    """
+    cultures = {item for item, kind in sheet.kinds if kind is Item.CULTURE}
+    fed = [(share.item, share.note) for share in sheet.worked.final if share.item in cultures and _stands(share.note)]
     ahead = tuple(
-        PlanStep(name=part.name, said=part.name.replace("-", " "), kind=Kind.AHEAD, line=benchline.read(part.rest))
-        for part in worked.parts
+        PlanStep(name=name, said=name.replace("-", " "), kind=Kind.AHEAD, line=benchline.read(rest))
+        for name, rest in (*((part.name, part.rest) for part in sheet.worked.parts), *fed)
     )
-    steps = [(step.name, step.line) for step in formula.process] or [(name, benchline.read("")) for name in _USUAL]
+    steps = [(step.name, step.line) for step in sheet.formula.process] or [
+        (name, benchline.read("")) for name in _USUAL
+    ]
     seen: Counter[str] = Counter()
     process = []
     for name, line in steps:
@@ -80,6 +87,10 @@ def plan_of(formula: Formula, worked: Worked) -> tuple[PlanStep, ...]:
         said = name if seen[name] == 1 else f"{name} {seen[name]}"
         process.append(PlanStep(name=name, said=said, kind=kind_of(name), line=line))
     return (*ahead, *process)
+
+
+def _stands(note: str) -> bool:
+    return benchline.read(note).get("time") is not None
 
 
 def following(plan: tuple[PlanStep, ...], step: PlanStep) -> PlanStep | None:

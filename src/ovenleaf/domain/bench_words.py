@@ -106,11 +106,22 @@ def _of_folds(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str
 
 def _of_made(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str]]:
     """`poolish mixed`, `fed the levain`: what stands ahead begins to stand when it is made."""
-    for step in plan:
-        if step.kind is Kind.AHEAD:
-            name = re.escape(step.said.lower())
+    ahead = [step for step in plan if step.kind is Kind.AHEAD]
+    for step in ahead:
+        for name in _called(step, ahead):
             if _said(rf"{name} {_MADE}|{_MADE} (?:the )?{name}|{name} (?:is )?{_BEGIN}", low):
                 yield Event(says=Says.BEGINS, step=step), ""
+
+
+def _called(step: PlanStep, ahead: list[PlanStep]) -> Iterator[str]:
+    """What stands ahead by its name, by the last word of it where no other has it, or by what bakers call them all."""
+    name = step.said.lower().replace("-", " ")
+    yield re.escape(name)
+    last = name.split()[-1]
+    if sum(other.said.lower().split()[-1] == last for other in ahead) == 1:
+        yield re.escape(last)
+    if len(ahead) == 1:
+        yield "(?:preferment|levain|leaven|starter|sour|culture|sponge)"
 
 
 def _of_sayings(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str]]:
@@ -152,8 +163,11 @@ def _of_names(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str
 
 def _names(plan: tuple[PlanStep, ...]) -> Iterator[tuple[str, PlanStep, PlanStep]]:
     """Each name with the step that begins under it, and the one that ends under it: all mixing ends with the last."""
+    ahead = [step for step in plan if step.kind is Kind.AHEAD]
     for step in sorted(plan, key=lambda step: -len(step.said)):
-        yield re.escape(step.said.lower().replace("-", " ")), step, step
+        called = _called(step, ahead) if step in ahead else (re.escape(step.said.lower().replace("-", " ")),)
+        for name in called:
+            yield name, step, step
     for pattern, words in _ALSO:
         fits = [s for s in plan if s.kind is not Kind.AHEAD and any(word in s.name.lower() for word in words)]
         if fits:

@@ -55,7 +55,7 @@ class Bench:
     @property
     def plan(self) -> tuple[PlanStep, ...]:
         """The steps of the dough."""
-        return plan_of(self.sheet.formula, self.sheet.worked)
+        return plan_of(self.sheet)
 
     @property
     def runs(self) -> Runs:

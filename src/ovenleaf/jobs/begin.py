@@ -149,7 +149,7 @@ def begin(
     batch, of_page = ("", False) if mixed and options.batch == BatchOptions() else batch_told(options.batch, sheet)
     trial = _trial(book, shelf, kept, who, at, batch, options)
     trial = trial if mixed is None else replace(trial, shares_dough_with=mixed.code)
-    plan = plan_of(sheet.formula, sheet.worked)
+    plan = plan_of(sheet)
     stamp = Stamp(by=who, at=at, verb="begin", preview=preview)
     page = page_of(trial.name)
     text = schema_line("trial", page) + trial_text(trial)

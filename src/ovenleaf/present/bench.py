@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_plan import Kind
 from ovenleaf.domain.bench_run import planned_time, step_text
 from ovenleaf.domain.bench_told import next_step
 from ovenleaf.domain.figures import grams
+from ovenleaf.domain.numbers import portion
 from ovenleaf.domain.schedule import later
 from ovenleaf.errors import Next
 from ovenleaf.present.bench_words import about, in_degrees, sentences, when
@@ -68,7 +70,7 @@ def _now(result: BegunBake) -> str:
     standing = [step for step in result.plan if step.kind is Kind.AHEAD]
     if standing:
         bowls = {bowl.name: bowl for bowl in result.ahead_bowls}
-        now = "\n".join(_standing(step, bowls.get(step.name)) for step in standing)
+        now = "\n".join(_standing(step, bowls.get(step.name), result) for step in standing)
         after = f"{process[0].said}, {_about(result.at, standing)}" if process else ""
     else:
         now = wrap(_planned(process[0]), 2, hanging=2)
@@ -86,11 +88,21 @@ def _of_shared(result: BegunBake) -> str:
     return f"{shared}Next of the process\n{wrap(_planned(coming), 2, hanging=2)}" if coming else shared.rstrip()
 
 
-def _standing(step: PlanStep, bowl: Bowl | None) -> str:
-    lines = f": {', '.join(f'{grams(line.grams)} {line.item}' for line in bowl.lines)}" if bowl else ""
+def _standing(step: PlanStep, bowl: Bowl | None, result: BegunBake) -> str:
+    lines = (
+        f": {', '.join(f'{grams(line.grams)} {line.item}' for line in bowl.lines)}" if bowl else _so_much(step, result)
+    )
     rest = f"then {in_degrees(step.line.typed)}" if step.line.typed else ""
     told = [wrap(f"{step.said}{lines}", 2, hanging=2), wrap(rest, 2, hanging=2) if rest else ""]
     return "\n".join(filter(None, told))
+
+
+def _so_much(step: PlanStep, result: BegunBake) -> str:
+    """How much of a culture this batch takes, where its size is known."""
+    worked = result.sheet.worked
+    flour = flour_in_batch(result.trial.batch, worked)
+    share = next((share.pct for share in worked.final if share.item == step.name), None)
+    return "" if flour is None or share is None else f": {grams(portion(share, flour))}"
 
 
 def _about(at: datetime, standing: list[PlanStep]) -> str:

@@ -161,7 +161,7 @@ def bench_of(book: OpenBook, trial: Trial, pantry: Pantry, who: str, mixed: Tria
     shelf = shelf_of(book.root, trial.formula)
     sheet = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
     hottest = boiling(altitude(book.page.places))
-    base = () if mixed is None else shared_runs(mixed, plan_of(sheet.formula, sheet.worked))
+    base = () if mixed is None else shared_runs(mixed, plan_of(sheet))
     return Bench(trial=trial, sheet=sheet, pantry=pantry, boiling=hottest, speaker=who, base=base)
 
 
