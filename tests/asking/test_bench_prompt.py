@@ -78,6 +78,8 @@ def test_two_undos_go_back_two_lines(book, oven):
     for field in ("weighed.water", "kitchen.room"):
         assert f"  - field: {field}\n" in log
     assert oven("check", cwd=book, now=NOW).code == 0
+    assert oven("undo", cwd=book, now=NOW).code == 0  # the line before the prompt: what was taken back is not met again
+    assert "taken back: mixed, dough 25.5C" in (book / PAGE).read_text()
 
 
 def test_another_dough_is_spoken_of(book, oven):
