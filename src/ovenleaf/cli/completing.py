@@ -19,7 +19,13 @@ TAKES: dict[str, tuple[str, ...]] = {
     "copy": ("formula", "none", "revision", "none"),
     "retire": ("formula", "none"),
     "record": ("formula", "revision", "none"),
+    "begin": ("formula", "revision", "none"),
+    "jot": ("none",),
+    "finish": ("trial", "none"),
     "score": ("trial", "none"),
+    "correct": ("trial", "none"),
+    "taste": ("trial",),
+    "undo": ("none",),
     "photo": ("trial", "file"),
     "find": ("none",),
     "diff": ("formula", "revision"),
@@ -35,7 +41,14 @@ TAKES: dict[str, tuple[str, ...]] = {
 }
 
 # What stands behind an option, where it is not just words.
-BEHIND = {"--trials": "trial", "--trial": "trial", "--swap": "ingredient", "--book": "file", "--calendar": "file"}
+BEHIND = {
+    "--trials": "trial",
+    "--trial": "trial",
+    "--shares-dough-with": "trial",
+    "--swap": "ingredient",
+    "--book": "file",
+    "--calendar": "file",
+}
 
 # Kinds whose words are always the same.
 FIXED = {"mark": ("keeper", "superseded", "dropped"), "shell": ("bash", "zsh", "fish", "powershell")}

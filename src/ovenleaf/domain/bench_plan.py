@@ -73,9 +73,9 @@ def plan_of(sheet: Sheet) -> tuple[PlanStep, ...]:
     """
     cultures = {item for item, kind in sheet.kinds if kind is Item.CULTURE}
     fed = [(share.item, share.note) for share in sheet.worked.final if share.item in cultures and _stands(share.note)]
-    ahead = tuple(
-        PlanStep(name=name, said=name.replace("-", " "), kind=Kind.AHEAD, line=benchline.read(rest))
-        for name, rest in (*((part.name, part.rest) for part in sheet.worked.parts), *fed)
+    ahead = (
+        *(_ahead(part.name, part.name.replace("-", " "), part.rest) for part in sheet.worked.parts),
+        *(_ahead(f"{item} ripening", item, note) for item, note in fed),  # the item itself is a weight
     )
     steps = [(step.name, step.line) for step in sheet.formula.process] or [
         (name, benchline.read("")) for name in _USUAL
@@ -87,6 +87,10 @@ def plan_of(sheet: Sheet) -> tuple[PlanStep, ...]:
         said = name if seen[name] == 1 else f"{name} {seen[name]}"
         process.append(PlanStep(name=name, said=said, kind=kind_of(name), line=line))
     return (*ahead, *process)
+
+
+def _ahead(name: str, said: str, rest: str) -> PlanStep:
+    return PlanStep(name=name, said=said, kind=Kind.AHEAD, line=benchline.read(rest))
 
 
 def _stands(note: str) -> bool:

@@ -101,7 +101,7 @@ def _so_much(step: PlanStep, result: BegunBake) -> str:
     """How much of a culture this batch takes, where its size is known."""
     worked = result.sheet.worked
     flour = flour_in_batch(result.trial.batch, worked)
-    share = next((share.pct for share in worked.final if share.item == step.name), None)
+    share = next((share.pct for share in worked.final if share.item == step.said), None)
     return "" if flour is None or share is None else f": {grams(portion(share, flour))}"
 
 

@@ -119,7 +119,8 @@ def find_trial(root: Path, typed: str) -> Trial:
 
 def _meant(typed: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
     if typed.lower() == "last":
-        return tuple(trial for trial in trials if trial.state is not State.WITHDRAWN)[-1:]
+        standing = [trial for trial in trials if trial.state is not State.WITHDRAWN]
+        return tuple(sorted(standing, key=lambda trial: (trial.day, place_of(trial.code) or 0))[-1:])
     if place_of(typed.upper()) is not None:
         return tuple(trial for trial in trials if trial.code == typed.upper())
     if by_name := tuple(trial for trial in trials if trial.name == typed):
