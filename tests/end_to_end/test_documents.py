@@ -448,7 +448,7 @@ def test_ovenleaf_alone_says_in_json_what_is_going_on(answer):
     assert "Z9" in [bake["code"] for bake in document["in_hand"]]
     assert {"market-roll", "seeded-roll"} <= set(document["drafts"])
     assert "formulas/market-roll.yaml" in document["unsaved"]
-    assert document["last"]["code"] == answer("sample", "show last")["code"]
+    assert document["last"]["code"] == answer("sample", "")["last"]["code"]
     assert document["cut_off"] is None
     assert answer("cut-off", "")["cut_off"]
 
