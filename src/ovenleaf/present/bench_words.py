@@ -95,7 +95,7 @@ def _said(echo: Echo, heard: Heard, code: str, prompt: bool) -> str:
         case Stands():
             return (
                 f"{_capital(echo.name)}: {degrees(echo.said)} is in the log. The page has {degrees(echo.stands)},"
-                " and that stands."
+                f" and that stands; ovenleaf correct {code} puts it right."
             )
         case Weighed():
             return _weighed(echo)
