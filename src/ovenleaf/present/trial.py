@@ -38,11 +38,11 @@ def recorded_screen(result: Recorded) -> str:
     return blocks(
         ahead(result),
         "\n".join(filter(None, (wrap(first), wrap(_which(result)), *_read_from(result), _beside(result)))),
-        *_bake_blocks(view, result.book),
+        *bake_blocks(view, result.book),
         _kept_from(result.paper),
-        _unconfirmed(view),
-        _missing(view),
-        next_block((*_whose_marks(result), _after_recording(result))),
+        unconfirmed(view),
+        missing_words(view),
+        next_block((*whose_marks(result), _after_recording(result))),
     )
 
 
@@ -102,47 +102,6 @@ def scored_screen(result: Scored) -> str:
     )
 
 
-_CLOSED = {State.CUT_SHORT: "Cut short", State.GIVEN_UP: "Given up"}
-
-
-def finished_screen(result: Finished) -> str:
-    """A bake was closed."""
-    view = result.view
-    trial = view.trial
-    label = f"trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}"
-    if trial.state in _CLOSED:
-        head = f"{_CLOSED[trial.state]}: {label}, {date_words(trial.bake_date)}."
-    else:
-        head = f"Finished: {label}, baked {date_words(trial.bake_date)}."
-    held = f"Still in hand: {join_words(result.others)}." if result.others else ""
-    return blocks(
-        ahead(result),
-        "\n".join(filter(None, (wrap(head), _kept_out(trial), held))),
-        *_bake_blocks(view, result.book),
-        _unconfirmed(view),
-        "" if trial.state in _CLOSED else _missing(view),
-        next_block(_after_closing(result)),
-    )
-
-
-def _kept_out(trial: Trial) -> str:
-    if not trial.left_out:
-        return ""
-    if trial.state is State.DONE:
-        return wrap(f"Left out of rankings: {trial.left_out}.")
-    return wrap(f"Because: {trial.left_out}. It is kept, and is left out of rankings, which say so.")
-
-
-def _after_closing(result: Finished) -> tuple[Next, ...]:
-    trial = result.view.trial
-    if trial.state in _CLOSED:
-        return (
-            Next(f"ovenleaf jot --trial {trial.code} in the oven", "to go on with it"),
-            Next(f"ovenleaf finish {trial.code}", "to finish it as it came out"),
-        )
-    return (*_whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))
-
-
 def tasting_words(code: str, label: str, spoken: str, day: str, taster: str) -> str:
     """What is said ahead of the questions about a tasting."""
     return "\n".join(
@@ -167,14 +126,14 @@ def trial_screen(result: ShownTrial) -> str:
         wrap(f"Question: {trial.question}") if trial.question else "",
         _shared(trial),
         wrap(f"Left out of rankings: {trial.left_out}") if trial.left_out else "",
-        *_bake_blocks(view, result.book),
+        *bake_blocks(view, result.book),
         _photos(trial),
         _plan_words(trial),
         _log(trial),
         _corrections(trial),
-        _unconfirmed(view),
-        _missing(view),
-        next_block((*_whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))),
+        unconfirmed(view),
+        missing_words(view),
+        next_block((*whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))),
     )
 
 
@@ -192,7 +151,8 @@ def _is_late(trial: Trial) -> bool:
     return bool(trial.entered) and not trial.entered.startswith(trial.bake_date)
 
 
-def _bake_blocks(view: TrialView, book: BookPage) -> tuple[str, ...]:
+def bake_blocks(view: TrialView, book: BookPage) -> tuple[str, ...]:
+    """A bake beside its plan, what was measured of it, and its marks."""
     return (_plan_table(view), _begun(view.trial), _measured(view), marks_block(view.trial, book))
 
 
@@ -293,14 +253,15 @@ def _corrections(trial: Trial) -> str:
     return f"Put right\n{correction_lines(trial.corrections, {})}"
 
 
-def _unconfirmed(view: TrialView) -> str:
+def unconfirmed(view: TrialView) -> str:
+    """What of the weights was confirmed, or that none was."""
     trial = view.trial
     if trial.weighed or trial.as_planned or trial.shares_dough_with:
         return wrap(f"As planned, confirmed: {trial.as_planned}.") if trial.as_planned else ""
     return wrap("No weights were given, so all amounts stand as planned, not confirmed.")
 
 
-def _missing(view: TrialView) -> str:
+def missing_words(view: TrialView) -> str:
     """Whether the bake could be repeated from its page and compared with others, and what is missing for that."""
     besides = [gap.words for gap in view.gaps if gap.compare and not gap.repeat]
     if not view.gaps:
@@ -317,7 +278,7 @@ def _missing(view: TrialView) -> str:
     return "\n".join((wrap(repeat), wrap(compare)))
 
 
-def _whose_marks(result: Recorded | ShownTrial | Finished) -> tuple[Next, ...]:
+def whose_marks(result: Recorded | ShownTrial | Finished) -> tuple[Next, ...]:
     """Whose marks are still wanted: the baker's own, or those of somebody else who tastes in this book."""
     trial = result.view.trial
     if not trial.scores:

@@ -37,7 +37,7 @@ def command(
     Example: ovenleaf finish --cut-short --because "the power failed"
     """
     from ovenleaf.jobs.finish import FinishOptions, MarkOptions, finish
-    from ovenleaf.present.trial import finished_screen
+    from ovenleaf.present.finishing import finished_screen
 
     context = current()
     marks = MarkOptions(
