@@ -114,14 +114,33 @@ def test_marks_that_cannot_be_read_are_not_taken_for_none(sample_book, oven, gol
     read(oven, "weigh market-roll r3", sample_book)
 
 
-def test_a_book_page_that_cannot_be_read_is_named(sample_book, oven, golden):
-    """Scale and weights are unknown then, so nothing is shown by them."""
+def test_a_book_page_that_cannot_be_read_stops_no_reading(sample_book, oven, golden):
+    """What is usual stands in for scale and weights, and every screen that goes by them says so; nothing is written."""
     page = sample_book / "book.yaml"
     good = page.read_text()
     page.write_text(good.replace("scale: 0 to 10", "scale: 10 to 0"))
-    golden("bad/books/scale-upside-down", refused(oven, "list", sample_book, now=NOW))
+    golden("bad/books/scale-upside-down", left_out(read(oven, "list", sample_book)))
     page.write_text(good.replace("scale: 0 to 10", "scale: [0"))
-    golden("bad/books/broken-book-page", refused(oven, "rank", sample_book, now=NOW))
+    golden("bad/books/broken-book-page", left_out(read(oven, "rank", sample_book)))
+    for command in (
+        "--sentences",
+        "list",
+        "list --gaps",
+        "find crumb above 7",
+        "history market-roll",
+        "rank market-roll --by revision",
+        "diff market-roll",
+        "diff market-roll caraway-rye",
+        "diff --trials A1 A2",
+        "show A1",
+        "weigh market-roll",
+    ):
+        screen = read(oven, command, sample_book)
+        assert "scores are read as from 0 to 10" in " ".join(screen.split()), command
+    read(oven, "show market-roll", sample_book)
+    read(oven, "show butter", sample_book)
+    for command in ("record market-roll --crumb 5", "score A1 --flavour 5", "tweak market-roll water=70% --why x"):
+        assert "book.yaml, line 4" in refused(oven, command, sample_book, now=NOW)
     assert oven("check", cwd=sample_book, now=NOW).code == 1
 
 

@@ -363,6 +363,19 @@ def test_a_coarse_scale_dilutes_less():
     assert (one.stir, one.water, one.take, one.less) == (10, 90, 70, 63)
 
 
+@pytest.mark.parametrize(
+    ("flour", "again", "take"),
+    [(1200, 1, 24), (600, 1, 12), (300, 1, 6), (12000, 0, 24)],
+)
+def test_a_coarse_scale_dilutes_twice_sooner_than_into_a_bucket(flour, again, take):
+    """0.24 g of yeast on a scale of 1 g: 10 g into 90 g of water, 10 g of that into 90 g, 24 g of the last; where
+    the bowl has not the water for a third time, it stays at two."""
+    scale = Scale(step=D(1), fine=D(1), below=D(0))
+    found = dilutions(weigh_up(worked(POOLISH), D(flour), scale, pantry()), scale, pantry())
+    one = next(one for one in found if one.bowl == "poolish")
+    assert (one.stir, one.water, one.again, one.take) == (10, 90, again, take)
+
+
 @given(flour=st.integers(50, 3000), step=st.sampled_from(["0.1", "0.5", "1"]))
 @QUICK
 def test_a_dilution_keeps_the_bowl_as_it_was(flour, step):
@@ -371,8 +384,9 @@ def test_a_dilution_keeps_the_bowl_as_it_was(flour, step):
     known, scale = pantry(), Scale(step=D(step), fine=D(step), below=D(0))
     bowls = {bowl.name: bowl for bowl in weigh_up(worked(POOLISH), D(flour), scale, known)}
     for one in dilutions(tuple(bowls.values()), scale, known):
-        brings = one.take * one.stir / (one.stir + one.water)
-        parts = (one.stir + one.water) / one.stir
+        parts = ((one.stir + one.water) / one.stir) ** (one.again + 1)
+        brings = one.take / parts
+        assert one.stir + one.water <= 250
         assert abs(brings - one.exact) <= D(step) / 2 / parts + D("1e-20")
         assert one.take <= one.stir + one.water + D(step)
         assert abs(one.take - one.less - one.exact) <= D(step)

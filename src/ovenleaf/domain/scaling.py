@@ -236,7 +236,11 @@ def _raw(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dilution:
-    """A weight too small for the scale, weighed as part of a stirred mixture with water. All in g."""
+    """A weight too small for the scale, weighed as part of a stirred mixture with water. All in g.
+
+    `again` is how often as much of the mixture as `stir` is stirred into fresh `water`, so that a coarse scale never
+    needs a bucket of water.
+    """
 
     bowl: str
     item: str
@@ -246,6 +250,7 @@ class Dilution:
     water: Decimal  # into so much water
     take: Decimal  # so much of the mixture goes into the bowl
     less: Decimal  # and so much less water, so that the bowl stays as heavy
+    again: int = 0
 
 
 def dilutions(bowls: tuple[Bowl, ...], scale: Scale, pantry: Pantry) -> tuple[Dilution, ...]:
@@ -255,21 +260,29 @@ def dilutions(bowls: tuple[Bowl, ...], scale: Scale, pantry: Pantry) -> tuple[Di
         water = sum((line.grams for line in bowl.lines if pantry.get(line.item).kind is Kind.WATER), ZERO)
         for line in bowl.lines:
             if line.few and line.exact and pantry.get(line.item).kind in _DILUTED:
-                parts = _parts(line.exact, water, scale)
-                if parts:
-                    found.append(_dilution(bowl.name, line, parts, scale))
+                way = _way(line.exact, water, scale)
+                if way is not None:
+                    found.append(_dilution(bowl.name, line, *way, scale))
     return tuple(found)
 
 
 _HANDY = 250  # g; a mixture larger than this is mostly poured away
+# (parts, times): 1 part in so many, so many times over. One mixture is less work than two.
+_WAYS = ((100, 1), (10, 1), (10, 2), (10, 3))
 
 
-def _parts(exact: Decimal, water: Decimal, scale: Scale) -> int:
-    """1 part in 100 or in 10, whichever the bowl has the water for, stays small and can itself be weighed well;
-    0 where the bowl has not the water for either."""
-    fits = [n for n in (100, 10) if exact * n < water]
-    well = [n for n in fits if exact * n >= FEW_STEPS * scale.step_at(exact * n) and _stir(exact, scale) * n <= _HANDY]
-    return next(iter(well or fits), 0)
+def _way(exact: Decimal, water: Decimal, scale: Scale) -> tuple[int, int] | None:
+    """How to dilute so that each mixture stays small, what is taken can be weighed well, and the bowl has the water
+    for it; None where there is no such way. Where no way weighs well, the one that comes nearest."""
+    fits = [
+        (parts, times)
+        for parts, times in _WAYS
+        if scale.rounded(exact * parts**times) < water and _stir(exact, scale) * parts <= _HANDY
+    ]
+    for parts, times in fits:
+        if exact * parts**times >= FEW_STEPS * scale.step_at(exact * parts**times):
+            return parts, times
+    return max(fits, key=lambda way: way[0] ** way[1], default=None)
 
 
 def _stir(exact: Decimal, scale: Scale) -> Decimal:
@@ -277,9 +290,9 @@ def _stir(exact: Decimal, scale: Scale) -> Decimal:
     return max(FEW_STEPS * scale.fine, scale.rounded(exact))
 
 
-def _dilution(bowl: str, line: Weight, parts: int, scale: Scale) -> Dilution:
+def _dilution(bowl: str, line: Weight, parts: int, times: int, scale: Scale) -> Dilution:
     stir = _stir(line.exact, scale)
-    take = scale.rounded(line.exact * parts)
+    take = scale.rounded(line.exact * parts**times)
     return Dilution(
         bowl=bowl,
         item=line.item,
@@ -289,4 +302,5 @@ def _dilution(bowl: str, line: Weight, parts: int, scale: Scale) -> Dilution:
         water=stir * (parts - 1),
         take=take,
         less=scale.rounded(take - line.exact),
+        again=times - 1,
     )

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import dough_of, find_trial, read_trials
-from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
+from ovenleaf.book.steps.opening import OpenBook, open_pantry, open_to_read
 from ovenleaf.book.steps.pairing import TooMany, which_two
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import (
@@ -53,7 +53,7 @@ def diff(given: Path | None, start: Path, formula: str, words: Sequence[str] = (
     `words` name revisions of `formula` (none: the last two), or one revision of it at most, another
     formula, and one revision of that. With `draft` the newest is compared with the page as it stands.
     """
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     shelf = take(book.root, formula)
     pantry = open_pantry(book.root)
     other = next((place for place, word in enumerate(words) if _is_formula(book, word)), None)
@@ -97,7 +97,7 @@ def _by_name(side: Side) -> Side:
 
 def diff_trials(given: Path | None, start: Path, one: str, other: str) -> Diff:
     """Compare two bakes: what was planned for each, what was done, how each came out."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     pantry = open_pantry(book.root)
     persons = dict(book.page.persons)
     named = by_person([find_trial(book.root, typed) for typed in (one, other)], persons)
@@ -148,7 +148,7 @@ def _compared(
         gaps=_gaps(book, before, after, trials) if trials else None,
         scale_top=page.scale.high,
         top=page.top,
-        findings=findings,
+        findings=(*book.findings, *findings),
     )
 
 

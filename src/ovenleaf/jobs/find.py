@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials
-from ovenleaf.book.steps.opening import open_book, open_pantry
+from ovenleaf.book.steps.opening import open_pantry, open_to_read
 from ovenleaf.book.steps.sheets import sheets_of
 from ovenleaf.compare.found import fitting, in_common, settled
 from ovenleaf.compare.looked import looked_through
@@ -36,7 +36,7 @@ class CannotFind(Refusal):
 
 def find(given: Path | None, start: Path, words: str, today: date) -> Found:
     """The bakes that fit, newest first. Raises CannotFind; a broken page is told of and stops nothing."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     pantry = open_pantry(book.root)
     trials, findings = read_trials(book.root)
     sheets, unread = sheets_of(book.root, trials, pantry)
@@ -63,5 +63,5 @@ def find(given: Path | None, start: Path, words: str, today: date) -> Found:
         fits=fits,
         looked_at=len(bakes),
         common=in_common(fits, bakes, asked),
-        findings=(*findings, *unread),
+        findings=(*book.findings, *findings, *unread),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import mixed_for, read_trials
-from ovenleaf.book.steps.opening import open_book, open_pantry
+from ovenleaf.book.steps.opening import open_pantry, open_to_read
 from ovenleaf.book.steps.sheets import sheets_of
 from ovenleaf.compare.trial_view import TrialView, trial_view
 from ovenleaf.domain.trial import State
@@ -19,7 +19,7 @@ _NOT_BAKED = (State.PLANNED, State.WITHDRAWN)
 
 def gaps(given: Path | None, start: Path) -> Gaps:
     """The trials that lack something. A broken page is told of and stops nothing."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     pantry = open_pantry(book.root)
     trials, findings = read_trials(book.root)
     baked = tuple(trial for trial in trials if trial.state not in _NOT_BAKED)
@@ -35,7 +35,7 @@ def gaps(given: Path | None, start: Path) -> Gaps:
         looked_at=len(views),
         repeatable=sum(not view.missing for view in views),
         comparable=sum(not view.missing_to_compare for view in views),
-        findings=(*findings, *unread),
+        findings=(*book.findings, *findings, *unread),
     )
 
 

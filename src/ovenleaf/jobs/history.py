@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.new_files import check_free, write_new
-from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
+from ovenleaf.book.steps.opening import OpenBook, open_pantry, open_to_read
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, reads_as_draft, spoken, take
 from ovenleaf.compare.figures import figures, named
@@ -76,12 +76,12 @@ def history(
     `against` names something weighed or measured that scores are to be set against, `chart` asks for the scores by
     revision; both take `of`, the score or one of its attributes. Raises NoSuchFigure, WhichFigure, NotScored.
     """
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     shelf = take(book.root, formula)
     pantry = open_pantry(book.root)
     read, findings = read_trials(book.root, shelf.name)
     trials = by_person(read, dict(book.page.persons))
-    faults: list[Finding] = list(findings)
+    faults: list[Finding] = [*book.findings, *findings]
     if shelf.marks_fault is not None:
         faults += refused(marks_page_of(shelf.name), shelf.marks_fault)
     marks = readable_marks(book.root, shelf.name).standing

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
-from ovenleaf.book.steps.opening import open_book
+from ovenleaf.book.steps.opening import open_to_read
 from ovenleaf.book.steps.shelf import formula_names, is_draft, newest, shelf_of, spoken, spoken_of
 from ovenleaf.errors import Refusal
 from ovenleaf.evidence.ranking import outcome
@@ -26,10 +26,10 @@ LAST = 8
 
 def listing(given: Path | None, start: Path, at: datetime) -> Listing:
     """What is in hand, all formulas by name, and the last few trials. A broken page is told of and stops nothing."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     trials, findings = read_trials(book.root)
     counts = Counter(trial.formula for trial in trials)
-    faults: list[Finding] = list(findings)
+    faults: list[Finding] = [*book.findings, *findings]
     formulas = tuple(_listed(book.root, name, counts[name], faults) for name in formula_names(book.root))
     last = trials[-LAST:]
     held, unread = held_of(book, trials)

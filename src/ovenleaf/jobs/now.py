@@ -8,7 +8,7 @@ from ovenleaf.book import git, journal, layout, settings
 from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.keeping import faults_of_draft
-from ovenleaf.book.steps.opening import open_book
+from ovenleaf.book.steps.opening import open_to_read
 from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Refusal
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 def now(given: Path | None, start: Path, at: datetime) -> Now:
     """The first thing to see in the morning."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     trials, findings = read_trials(book.root)
     names = formula_names(book.root)
     drafts, broken = _drafts(book.root, names)
@@ -37,7 +37,7 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
         unsaved=_unsaved(book.root),
         last=baked[-1] if baked else None,
         cut_off=_cut_off(book.root),
-        findings=(*findings, *broken, *unread),
+        findings=(*book.findings, *findings, *broken, *unread),
         formulas=len(names),
         trials=len(trials),
         likely=baked[-1].formula if baked else next(iter(names), ""),

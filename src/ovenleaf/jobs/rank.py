@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import read_trials
-from ovenleaf.book.steps.opening import open_book
+from ovenleaf.book.steps.opening import open_to_read
 from ovenleaf.book.steps.shelf import formula_names, spoken_of
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
 from ovenleaf.domain.numbers import NumberFault, number
@@ -118,7 +118,7 @@ def ranked(
     """
     if by not in ("trial", "revision"):
         raise BadOrder(by, formulas)
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     names = formula_names(book.root)
     wanted = tuple(_known_name(typed, names) for typed in formulas)
     used = _weights(weights) or book.page.weights
@@ -150,7 +150,7 @@ def ranked(
         converted=convert,
         weights=used,
         top=top,
-        findings=findings,
+        findings=(*book.findings, *findings),
         spoken=spoken_of(book.root, trials),
     )
 

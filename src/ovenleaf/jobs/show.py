@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import UnknownTrial, dough_of, find_trial, is_day, read_trials
 from ovenleaf.book.steps.keeping import faults_of_draft
-from ovenleaf.book.steps.opening import open_book, open_pantry
+from ovenleaf.book.steps.opening import open_pantry, open_to_read
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
@@ -44,7 +44,7 @@ class UnknownThing(Refusal):
 
 def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | ShownTrial | IngredientView:
     """What `name` is: a formula (with `revision`, or as its page stands), a trial, or an ingredient."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     pantry = open_pantry(book.root)
     if slug_of(name) in formula_names(book.root) and not is_day(revision):
         return _formula(take(book.root, name), revision, pantry)
@@ -55,7 +55,7 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
         plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
         taster = somebody_else(book.root, book.page, trial, trial.baker)
         view = trial_view(trial, plan, pantry, dough_of(book.root, trial))
-        return ShownTrial(view=view, book=book.page, taster=taster)
+        return ShownTrial(view=view, book=book.page, taster=taster, findings=book.findings)
     if known.known:
         return IngredientView(ingredient=known)
     if names_revision(revision):
@@ -69,7 +69,7 @@ def show_more(given: Path | None, start: Path, name: str, revision: str, bake_lo
 
     Raises UnknownFormula where `name` is no formula; CannotWeigh where the loss is none.
     """
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     pantry = open_pantry(book.root)
     shelf = take(book.root, name)
     found = _formula(shelf, revision, pantry)

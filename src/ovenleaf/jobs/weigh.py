@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps import weighing as told
 from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.new_files import check_free, write_new
-from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry
+from ovenleaf.book.steps.opening import OpenBook, open_pantry, open_to_read
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, newest, reads_as_draft, revision_of, take
 from ovenleaf.book.steps.spoons import by_spoon, measures
@@ -98,7 +98,7 @@ def weigh(
 
     `now` carries the kitchen's time zone: clock times are given and told in it.
     """
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     pantry = open_pantry(book.root)
     check_options(options, len(formulas))
     trials = tuple(trial for trial in read_trials(book.root)[0] if trial.counts)
@@ -115,12 +115,13 @@ def weigh(
         water_alone=water_alone(options),
         calendar=options.calendar,
         sheet_path=options.sheet,
+        findings=book.findings,
     )
 
 
 def preferment_to_ask(given: Path | None, start: Path, formulas: Sequence[str], revision: str) -> str:
     """The preferment whose temperature a baker should be asked for; "" where there is none, or several doughs."""
-    book = open_book(given, start)
+    book = open_to_read(given, start)
     shelves = [take(book.root, name) for name in formulas]
     if len(shelves) > 1:
         return ""

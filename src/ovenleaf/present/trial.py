@@ -13,6 +13,7 @@ from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.correcting import correction_lines
+from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.screen import blocks, clock, date_words, day_words, join_words, next_block, rows, short_date, wrap
 from ovenleaf.present.writing import ahead
@@ -133,6 +134,7 @@ def trial_screen(result: ShownTrial) -> str:
         _corrections(trial),
         unconfirmed(view),
         missing_words(view),
+        findings_block(result.findings),
         next_block((*whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))),
     )
 

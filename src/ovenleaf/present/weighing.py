@@ -10,6 +10,7 @@ from ovenleaf.domain.figures import pct
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.scaling import FINAL
 from ovenleaf.errors import Next
+from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import cautions, revision_words
 from ovenleaf.present.screen import WIDTH, blocks, count, join_words, next_block, rows, width_of, wrap
 from ovenleaf.present.spoons import spoons_block
@@ -37,6 +38,7 @@ def weigh_screen(result: Weighed, typed: str) -> str:
         _together(result),
         "\n".join(written),
         all_cautions(result),
+        findings_block(result.findings),
         _next_of(result, typed),
     )
 
@@ -201,10 +203,13 @@ def _kept(bowl: Bowl, unit: str) -> str:
 
 def dilution_words(one: Dilution, unit: str) -> str:
     """How to weigh what is too little for the scale."""
+    stir, water = weight(one.stir, unit), weight(one.water, unit)
+    again = f" Stir {stir} of that into {water} of fresh water." * one.again
+    last = "the last" if one.again else "that"
     return (
-        f"{weight(one.grams, unit)} of {one.item} is too little for your scale. Stir {weight(one.stir, unit)} of"
-        f" it into {weight(one.water, unit)} of water, put {weight(one.take, unit)} of that in the {one.bowl}, and take"
-        f" {weight(one.less, unit)} less water there."
+        f"{weight(one.grams, unit)} of {one.item} is too little for your scale. Stir {stir} of it into {water} of"
+        f" water.{again} Put {weight(one.take, unit)} of {last} in the {one.bowl}, and take {weight(one.less, unit)}"
+        " less water there."
     )
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Correction, Marks, Trial
     from ovenleaf.evidence.moves import Move
+    from ovenleaf.findings import Finding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +91,7 @@ class ShownTrial:
     view: TrialView
     book: BookPage
     taster: str = ""
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.temperature import WaterAnswer
     from ovenleaf.domain.yeast import Swap
+    from ovenleaf.findings import Finding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,3 +55,4 @@ class Weighed:
     water_alone: bool = False  # nothing but the water's temperature was asked for
     calendar: str = ""
     sheet_path: str = ""
+    findings: tuple[Finding, ...] = ()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
+from ovenleaf.book.steps.bakes import refused
+from ovenleaf.domain.book import BookPage
 from ovenleaf.domain.ingredients import Pantry
 from ovenleaf.domain.revision import RESERVED, is_slug, slug_of
 from ovenleaf.errors import Next, NoBaker, Refusal, SayWhich
@@ -18,8 +20,8 @@ from ovenleaf.records.yaml_text import read
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.ingredients import Ingredient, Listed
+    from ovenleaf.findings import Finding
     from ovenleaf.records.nodes import Page
 
 BOOK_PAGE = "book.yaml"
@@ -74,10 +76,11 @@ class OtherBaker(Refusal):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenBook:
-    """A book that was found: its folder and what it says of itself."""
+    """A book that was found: its folder and what it says of itself; `findings` tell why it could not say it."""
 
     root: Path
     page: BookPage
+    findings: tuple[Finding, ...] = ()
 
 
 def find_root(given: Path | None, start: Path) -> Path:
@@ -96,6 +99,22 @@ def open_book(given: Path | None, start: Path) -> OpenBook:
     """Open the book at or above a folder. Raises NotABook, or PageRefused for its own page."""
     root = find_root(given, start)
     return OpenBook(root=root, page=read_book(working_page(root, BOOK_PAGE)))
+
+
+def open_to_read(given: Path | None, start: Path) -> OpenBook:
+    """Open the book for looking at it: where its own page cannot be read, what is usual stands in, and it is told."""
+    root = find_root(given, start)
+    try:
+        return open_book(given, start)
+    except NotABook:
+        raise
+    except Refusal as refusal:
+        page = BookPage(title=root.name.replace("-", " ").capitalize())
+        stands_in = f"Until it is put right, scores are read as from {page.scale}, crumb and crust in equal shares."
+        findings = tuple(
+            replace(one, fix="\n".join(filter(None, (one.fix, stands_in)))) for one in refused(BOOK_PAGE, refusal)
+        )
+        return OpenBook(root=root, page=page, findings=findings)
 
 
 def working_page(root: Path, page: str) -> Page:
