@@ -190,14 +190,16 @@ def test_a_book_of_one_trial_without_marks_ranks_nothing(small, oven):
 
 
 def test_weights_that_are_all_zero_are_refused(oven, sample_book):
-    """There is no score without a weight, on the command line as in book.yaml."""
+    """There is no score without a weight, on the command line as in book.yaml, where the usual ones stand in."""
     said = refused(oven, "rank --weights crumb=0,crust=0,flavour=0", sample_book, now=NOW)
     assert "one of them must be above zero" in " ".join(said.split())
     page = sample_book / "book.yaml"
     page.write_text(page.read_text().replace("  crumb: 1\n  crust: 1\n", "  crumb: 0\n  crust: 0\n"))
     ran = oven("rank", cwd=sample_book, now=NOW)
-    assert (ran.code, ran.out) == (3, "")
-    assert "book.yaml, line" in ran.err
+    assert ran.code == 0
+    assert "In book.yaml, line" in ran.out
+    assert "Score is crumb and crust in equal shares" in ran.out
+    assert "book.yaml, line" in refused(oven, "record market-roll --crumb 5", sample_book, now=NOW)
 
 
 # --- short names ---

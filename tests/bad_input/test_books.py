@@ -93,13 +93,19 @@ def test_a_broken_trial_is_named_when_it_is_asked_for(sample_book, oven, golden)
     golden("bad/books/broken-trial-list", left_out(read(oven, "list", sample_book)))
     said = refused(oven, "show D3", sample_book, now=NOW)
     golden("bad/books/broken-trial-show", said)
-    for command in ("score D3 --crumb 5", "show last", "score last --crumb 5", "diff caraway-rye --trials D3 C7"):
+    for command in ("score D3 --crumb 5", "diff caraway-rye --trials D3 C7"):
         assert refused(oven, command, sample_book, now=NOW) == said
     assert refused(oven, "score caraway-rye 2026-11-07 --crumb 5", sample_book, now=NOW) == said
     for command in ("rank caraway-rye", "history caraway-rye", "show C7"):
         read(oven, command, sample_book)
-    assert oven("record caraway-rye --crumb 5", cwd=sample_book, now=NOW).code == 0
-    assert "Trial D4" in oven("show last", cwd=sample_book, now=NOW).out
+    last = read(oven, "show last", sample_book).split(",")[0].removeprefix("Trial ")
+    trial_page(sample_book, last).write_text("state: [done\n")
+    for command in ("show last", "score last --crumb 5"):
+        said = refused(oven, command, sample_book, now=NOW)
+        assert said.startswith("A bracket that is opened in this line is not closed.")
+    recorded = oven("record caraway-rye --crumb 5", cwd=sample_book, now=NOW).out
+    code = recorded.split(",")[0].removeprefix("Recorded: trial ")
+    assert f"Trial {code}," in oven("show last", cwd=sample_book, now=NOW).out
 
 
 def test_marks_that_cannot_be_read_are_not_taken_for_none(sample_book, oven, golden):

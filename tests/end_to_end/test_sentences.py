@@ -31,8 +31,9 @@ SPOKEN = {
     "weigh-pieces": "weigh caraway-rye --pieces 6",
     "taste": "taste 2026-10-24",
     "check": "check",
+    "find": "find crumb above 8",
 }
-READING = ("list", "rank", "diff", "compare", "history", "show", "weigh", "check", "taste")
+READING = ("list", "rank", "diff", "compare", "history", "show", "find", "weigh", "check", "taste")
 FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 

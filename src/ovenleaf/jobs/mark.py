@@ -58,7 +58,7 @@ class MarkedAlready(Refusal):
 
     def __init__(self, formula: str, revision: str, mark: str) -> None:
         super().__init__(
-            f"{revision} of {formula} is marked {mark} already.",
+            f"{formula}, {revision}, is marked {mark} already.",
             next=(Next(f"ovenleaf history {formula}", "its revisions and their marks"),),
         )
         self.formula = formula
@@ -90,7 +90,7 @@ def mark(
         raise SayWhy("A mark", f"ovenleaf mark {shelf.name} {revision} {word}", _EXAMPLES[word])
     before = marks_of(book.root, shelf.name)
     if before.standing.get(str(kept.name)) == word and (word != KEEPER or before.keeper == str(kept.name)):
-        raise MarkedAlready(shelf.name, str(kept.name), word)
+        raise MarkedAlready(shelf.name, spoken(shelf.names, kept.name), word)
     stamp = Stamp(by=who, at=at, verb="mark", preview=preview)
     entry: dict[str, Plain] = {"revision": str(kept.name), "mark": word, "by": who, "at": stamp.saved, "why": why}
     ahead = _add(book.root, shelf.name, "marks", entry, stamp, f"{shelf.name} {kept.name}: marked {word}", why)

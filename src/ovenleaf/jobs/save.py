@@ -107,7 +107,8 @@ def _put_all(root: Path, work: Sequence[_Revised], stamp: Stamp, why: str) -> st
             ahead = put(root, revised.pages, stamp, revised.subject, why, expect=revised.expect) or ahead
         except Refusal as refusal:
             if done:
-                refusal.detail = (f"Before that, this was saved and stays: {'; '.join(done)}.", *refusal.detail)
+                rest = (line.replace("The book is as", "Apart from that the book is as") for line in refusal.detail)
+                refusal.detail = (f"Before that, this was saved and stays: {'; '.join(done)}.", *rest)
             raise
         done.append(revised.subject)
     return ahead

@@ -24,7 +24,7 @@ def rank_screen(result: RankedTrials) -> str:
 def _by_trial(result: RankedTrials) -> str:
     rows_ = result.ranking.rows
     counted = len(rows_) + len(result.ranking.left_out)
-    ranked = "" if len(rows_) == counted else f", {count(len(rows_), 'ranked', 'ranked')}"
+    ranked = "" if len(rows_) == counted else f", {count(len(rows_), 'ranked', 'ranked') if rows_ else 'none ranked'}"
     shown = rows_ if result.top is None else rows_[: result.top]
     table = rows([_row(result, row) for row in shown], "<<>>>", heading=("place", "trial", "crumb", "crust", "score"))
     return blocks(
@@ -67,6 +67,8 @@ def _next(result: RankedTrials) -> tuple[Next, ...]:
     scales = of_other_scales(result)
     trials = [row.trial for row in result.ranking.rows] or [trial for trial, _ in result.ranking.left_out]
     ranked = list(dict.fromkeys(result.formulas or [trial.formula for trial in trials]))
+    if not result.ranking.rows:
+        return (*scales, *(Next(f"ovenleaf history {name}", "its revisions, and their bakes") for name in ranked[:1]))
     if len(ranked) == 1:
         return (*scales, Next(f"ovenleaf rank {ranked[0]} --by revision", "the doughs of each revision together"))
     return (*scales, *(Next(f"ovenleaf rank {name}", "one formula alone") for name in ranked[:1]))

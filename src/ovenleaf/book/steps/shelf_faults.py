@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.revision import slug_of
+from ovenleaf.domain.revision import as_typed, slug_of
 from ovenleaf.errors import Next, Refusal, SayWhich
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ class UnknownRevision(Refusal):
     """No such revision of a formula. Facts: `formula`, `typed`, `names`."""
 
     def __init__(self, formula: str, typed: str, names: tuple[RevisionName, ...]) -> None:
-        known = ", ".join(map(str, names)) or "none yet"
+        known = ", ".join(as_typed(names, name) for name in names) or "none yet"
         super().__init__(
             f"{formula} has no revision {typed}.",
             detail=(f"Kept revisions: {known}.",),

@@ -12,7 +12,10 @@ from ovenleaf.cli.context import current
 
 def command(
     words: Annotated[
-        list[str], typer.Argument(help="gummy; dough above 26C; since October; by tomas; not recorded oven; left out.")
+        list[str],
+        typer.Argument(
+            metavar="WORDS...", help="gummy; dough above 26C; since October; by tomas; not recorded oven; left out."
+        ),
     ],
     as_json: AsJson = False,
     sentences: AsSentences = False,
