@@ -266,3 +266,25 @@ def test_two_wishes_at_once_are_one_entry_that_reads_well(run, sample_book):
 def test_a_trial_may_be_named_by_formula_and_day(run):
     """What stands in front of the first FIELD=VALUE names the trial."""
     assert "trial A4" in run("correct market-roll 2026-09-10 measured.pieces=13 --why x --preview")
+
+
+def test_a_formula_edited_after_the_dough_was_mixed_is_noticed(run, oven, page, sample_book, golden):
+    """The revision in force when it was begun is offered and pinned; later it can be tied to another, with a reason."""
+    run("tweak market-roll water=72% --why 'wetter still'", now="2026-11-25T11:00:00+01:00")
+    line = "record market-roll --begun 07:30 --crumb 7 --crust 8"
+    refused = oven(line, cwd=sample_book, now=NOW)
+    assert refused.code == 3
+    reads_well(refused.err)
+    golden("corrections/begun-before", refused.err)
+    assert "ovenleaf record market-roll r4 --begun 07:30 --crumb 7 --crust 8" in refused.err
+    run("record market-roll r4 --begun 07:30 --crumb 7 --crust 8")
+    made = next(path for path in page.parent.glob("2026-11-25*"))
+    said, _ = facts(made)
+    assert (said["revision"], said["started"]) == ("r4.noor", "2026-11-25T07:30:00+01:00")
+    assert oven("record market-roll --begun 11:30 --crumb 7 --crust 8 --preview", cwd=sample_book, now=NOW).code == 0
+    run("correct last revision=r5 --why 'it was the new page after all'")
+    again, corrections = facts(made)
+    assert again["revision"] == "r5.noor"
+    assert again["pin"] != said["pin"]
+    assert [(one.field, one.was, one.now) for one in corrections] == [("revision", "r4.noor", "r5.noor")]
+    assert "nothing found" in " ".join(run("check").split())

@@ -84,11 +84,11 @@ class MarksPage:
         """
         live: list[Mark] = []
         for mark in self.marks:
-            own = [one for one in live if one.revision == mark.revision]
+            own = [place for place, one in enumerate(live) if one.revision == mark.revision]
             if mark.mark != TAKEN_BACK or not own:
                 live.append(mark)
-            elif own[-1].mark != TAKEN_BACK:
-                live.remove(own[-1])
+            elif live[own[-1]].mark != TAKEN_BACK:
+                del live[own[-1]]
         return tuple(live)
 
     @property

@@ -22,6 +22,7 @@ class Said:
     """Everything told of one bake. "" and () are not told. `steps` holds (step, line as typed)."""
 
     bake_date: str = ""
+    started: str = ""
     baker: str = ""
     batch: str = ""
     question: str = ""
@@ -42,6 +43,7 @@ def together(first: Said, second: Said) -> Said:
     """Both, the second after the first; a single thing told twice is as the second says."""
     return Said(
         bake_date=second.bake_date or first.bake_date,
+        started=second.started or first.started,
         baker=second.baker or first.baker,
         batch=second.batch or first.batch,
         question=second.question or first.question,

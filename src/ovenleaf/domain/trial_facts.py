@@ -55,6 +55,7 @@ def _facts(trial: Trial) -> Iterator[tuple[str, str]]:
     yield from ((f"steps.{name}", step.line.typed or step.name) for name, step in numbered(trial.steps))
     for marks in trial.scores:
         yield from _mark_facts(marks)
+    yield from ((f"photos.{place}", photo) for place, photo in enumerate(trial.photos, start=1))
     yield from ((f"log.{place}", line) for place, line in enumerate(trial.log, start=1))
     for place, made in enumerate(trial.corrections, start=1):
         yield f"corrections.{place}", "; ".join((made.field, made.was, made.now, made.by, made.at, made.why))
@@ -135,7 +136,7 @@ def _list_of(key: str) -> str:
     block, _, name = key.partition(".")
     if block == "steps":
         return f"steps.{name.rstrip('0123456789').rstrip()}"
-    return block if block in ("log", "corrections") else ""
+    return block if block in ("log", "photos", "corrections") else ""
 
 
 def corrections_of(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,7 @@ from ovenleaf.book.steps.handed_bake import HandedBake, as_marked, check_day, he
 from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
-from ovenleaf.book.steps.recording import check_said
+from ovenleaf.book.steps.recording import begun_at, check_said
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
@@ -35,7 +35,6 @@ from ovenleaf.results import OnPaper, Recorded
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
-    from datetime import datetime
     from pathlib import Path
 
     from ovenleaf.domain.book import BookPage
@@ -109,8 +108,10 @@ def record(
     said = _by_known_tasters(_said(told, on_paper, sheet, taster), taster, settle)
     check_said(said, sheet, book.page, at.date())
     check_day(handed, said.bake_date, at.date())
+    begun = begun_at(said.started, at, said.bake_date or at.date().isoformat())
     if not revision:
-        _refuse_older(shelf, kept, said.bake_date, told)
+        _refuse_older(shelf, kept, said.bake_date, begun, told)
+    said = replace(said, started="" if begun is None else begun.isoformat(timespec="seconds"))
     before, _ = read_trials(book.root, shelf.name)
     trial = _trial(book.root, shelf, kept, said, who, at, book.page)
     trial = as_marked(book.root, trial, handed, on_paper.code, at)
@@ -183,15 +184,27 @@ def _revision(shelf: Shelf, revision: str, told: Told) -> Kept:
     return revision_of(shelf, revision)
 
 
-def _refuse_older(shelf: Shelf, kept: Kept, day: str, told: Told) -> None:
-    """The newest revision was not there yet on the day of baking, and another was: which one it was is not guessed."""
-    if not day or day >= kept.formula().saved[: len(day)]:
+def _refuse_older(shelf: Shelf, kept: Kept, day: str, begun: datetime | None, told: Told) -> None:
+    """The newest revision was not there yet when it was begun or baked, and another was: which is not guessed."""
+    then = [older for older in shelf.in_force if _was_there(older, day, begun)]
+    if not then or _was_there(kept, day, begun):
         return
-    then = [older for older in shelf.in_force if older.formula().saved[: len(day)] <= day]
-    if then:
-        last = then[-1].name
-        earlier = spoken(shelf.names, last), as_typed(shelf.names, last)
-        raise BakedBefore(shelf.name, date.fromisoformat(day), earlier, _newest_in_words(shelf), told.typed)
+    last = then[-1].name
+    earlier = spoken(shelf.names, last), as_typed(shelf.names, last)
+    on = date.fromisoformat(day) if begun is None else begun.date()
+    clock = "" if begun is None else f"{begun:%H:%M}"
+    raise BakedBefore(shelf.name, on, earlier, _newest_in_words(shelf), told.typed, begun=clock)
+
+
+def _was_there(kept: Kept, day: str, begun: datetime | None) -> bool:
+    """Whether a revision had been saved when a dough was begun, or by the end of the day on which it was baked."""
+    saved = kept.formula().saved
+    if begun is None:
+        return not day or saved[: len(day)] <= day
+    try:
+        return datetime.fromisoformat(saved) <= begun
+    except (ValueError, TypeError):
+        return saved[:10] <= begun.date().isoformat()  # typed by hand, without its time or offset
 
 
 def _said(told: Told, on_paper: Heard, sheet: Sheet, taster: str) -> Said:
@@ -239,6 +252,7 @@ def _trial(root: Path, shelf: Shelf, kept: Kept, said: Said, who: str, at: datet
         question=said.question,
         state=State.DONE,
         bake_date=day,
+        started=said.started,
         entered=at.isoformat(timespec="seconds") if late else "",
         batch=said.batch,
         weighed=said.weighed,

@@ -45,6 +45,8 @@ def field_words(field: str) -> str:
             return f"{mark.partition(' ')[0].replace('_', ' ')}, {taster}"
         case "steps":
             return rest.replace(".", ", ")
+        case "photos":
+            return f"picture {rest}"
         case "log":
             return f"log, line {rest}"
         case "kitchen" | "measured":

@@ -7,6 +7,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.recording import CannotRecord, check_day, check_marks, check_said
+from ovenleaf.domain.altitude import altitude, boiling
+from ovenleaf.domain.bench_limits import impossible
+from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import number
 from ovenleaf.domain.putting_right import NEVER, Change, Names, field_meant, folded, in_block, nearest, possible_fields
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import date
 
+    from ovenleaf.domain.benchvalues import Field
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
@@ -123,10 +127,22 @@ def check_after(before: Trial, after: Trial, fields: tuple[str, ...], sheet: She
     scale = replace(book, scale=after.scale or book.scale)
     with _in_other_words(", ".join(fields)):
         check_said(_changed(before, after, fields), sheet, scale, day)
+    for reading in _readings(before, after, fields):
+        if why := impossible(reading, boiling(altitude(book.places))):
+            raise CannotCorrect(", ".join(fields), f"{reading.typed} cannot be: {why}.")
     if after.started and after.bake_date and after.bake_date < after.started[:10]:
         raise CannotCorrect(
             ", ".join(fields), f"it would be baked on {after.bake_date}, before it was begun on {after.started[:10]}."
         )
+
+
+def _readings(before: Trial, after: Trial, fields: tuple[str, ...]) -> Iterator[Field]:
+    """What the bench line reads in the steps and temperatures that were put right."""
+    old = {step.line.typed for step in before.steps}
+    yield from (field for step in after.steps if step.line.typed not in old for field in step.line.fields)
+    for name, text in (*after.measured, *after.kitchen):
+        if f"measured.{name}" in fields or f"kitchen.{name}" in fields:
+            yield from read_line(f"{name} {text}").fields
 
 
 def _changed(before: Trial, after: Trial, fields: tuple[str, ...]) -> Said:

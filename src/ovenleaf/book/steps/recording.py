@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from datetime import date
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
@@ -58,6 +58,7 @@ def said_on_page(data: bytes, source: str) -> tuple[Said, Trial]:
     return (
         Said(
             bake_date=trial.bake_date,
+            started=trial.started,
             baker=trial.baker,
             batch=trial.batch,
             question=trial.question,
@@ -107,6 +108,26 @@ def check_day(typed: str, today: date) -> None:
         )
     if day.year < EARLIEST:
         raise CannotRecord("bake_date", f"{typed} is too long ago.", f"Write it as {today.isoformat()}.")
+
+
+def begun_at(typed: str, at: datetime, day: str) -> datetime | None:
+    """When a dough was begun: a day and a clock time, or a clock time alone on the day of baking; None if not told.
+
+    Raises CannotRecord for what is no time, or still to come, or after the day of baking.
+    """
+    if not typed:
+        return None
+    try:
+        moment = datetime.fromisoformat(f"{day}T{typed.zfill(5)}" if ":" in typed[:3] else typed)
+    except ValueError:
+        example = f"As in --begun {at:%H:%M} or --begun {at:%Y-%m-%dT%H:%M}"
+        raise CannotRecord("started", f"{typed} is not a time.", example) from None
+    moment = moment if moment.tzinfo else moment.replace(tzinfo=at.tzinfo)
+    if moment > at:
+        raise CannotRecord("started", f"{typed} is still to come.", "Say when the dough was begun.")
+    if moment.date().isoformat() > day:
+        raise CannotRecord("started", f"begun at {typed}, it would be baked before that, on {day}.")
+    return moment
 
 
 def check_marks(marks: Marks, book: BookPage, of: str = "this book") -> None:

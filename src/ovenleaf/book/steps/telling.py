@@ -39,6 +39,7 @@ class Options:
 
     marks: MarkOptions = NO_MARKS
     baked_on: str = ""
+    begun: str = ""
     baked_by: str = ""
     batch: str = ""
     question: str = ""
@@ -63,6 +64,7 @@ def said_by_options(options: Options, taster: str) -> Said:
     marks = marks_by_options(options.marks, taster)
     return Said(
         bake_date=options.baked_on,
+        started=options.begun,
         baker=options.baked_by,
         batch=options.batch,
         question=options.question,

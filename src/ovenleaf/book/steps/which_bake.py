@@ -31,12 +31,16 @@ class WhichWasBaked(Refusal):
 class BakedBefore(Refusal):
     """The bread is older than the newest revision. Facts: `formula`; `then` and `newest`, revisions as typed."""
 
-    def __init__(self, formula: str, day: date, then: tuple[str, str], newest: tuple[str, str], told: str) -> None:
+    def __init__(
+        self, formula: str, day: date, then: tuple[str, str], newest: tuple[str, str], told: str, *, begun: str = ""
+    ) -> None:
+        done = "this dough was begun" if begun else "this was baked"
+        newest_then = "the newest then" if begun else "the newest on that day"
         super().__init__(
-            f"Not recorded: this was baked on {day:%A} {day.day} {day:%B %Y}, and {newest[0]} of {formula} was saved"
-            " after that. Which did you bake?",
+            f"Not recorded: {done} on {day:%A} {day.day} {day:%B %Y}{begun and f' at {begun}'}, and {newest[0]} of"
+            f" {formula} was saved after that. Which did you bake?",
             next=(
-                Next(f"ovenleaf record {formula} {then[1]}{told}", f"{then[0]}, the newest on that day"),
+                Next(f"ovenleaf record {formula} {then[1]}{told}", f"{then[0]}, {newest_then}"),
                 Next(f"ovenleaf record {formula} {newest[1]}{told}", f"{newest[0]}, from the page before it was saved"),
             ),
         )

@@ -38,6 +38,7 @@ def command(
     fault: Annotated[list[str] | None, typer.Option(metavar="TEXT", help='Such as "too pale".')] = None,
     hours_after: Annotated[str, typer.Option(metavar="H", help="Hours from baking to tasting.")] = "",
     baked_on: Annotated[str, typer.Option(metavar="DAY", help="As 2026-11-18; today if left out.")] = "",
+    begun: Annotated[str, typer.Option(metavar="TIME", help="When the dough was begun, as 07:30.")] = "",
     baked_by: Annotated[str, typer.Option(metavar="NAME", help="Who baked, if not you.")] = "",
     batch: Annotated[str, typer.Option(metavar="HOW-MUCH", help="600 g flour, 1020 g dough, 12 rolls of 85 g.")] = "",
     weighed: Annotated[list[str] | None, typer.Option(metavar="ITEM=AMOUNT", help="water=396g")] = None,
@@ -89,6 +90,7 @@ def command(
     options = Options(
         marks=marks,
         baked_on=baked_on,
+        begun=begun,
         baked_by=baked_by,
         batch=batch,
         question=question,
