@@ -7,7 +7,7 @@ says that it was taken back.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from ovenleaf.book import git, layout, settings
 from ovenleaf.book.entries import PageChange, PastEntry, page_changes, past_entries
@@ -15,7 +15,7 @@ from ovenleaf.book.names import FORMULAS, TRIALS, formula_names
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, working_page
 from ovenleaf.book.steps.shelf import shelf_of
-from ovenleaf.book.steps.undoing_trials import former_bytes, trial_back
+from ovenleaf.book.steps.undoing_trials import ChangedSince, former_bytes, trial_back
 from ovenleaf.domain.book import TAKEN_BACK, MarksPage
 from ovenleaf.domain.formula import all_lines
 from ovenleaf.domain.taken_back import Kind, TakenBack
@@ -143,6 +143,8 @@ def way_back(root: Path, entry: PastEntry, stamp: Stamp, why: str) -> WayBack:
         elif change.path in layout.TOP_PAGES:
             parts.append(_file_back(root, change))
     pages = {page: text for written, _ in parts for page, text in written.items()}
+    if not pages:
+        raise ChangedSince(changes[0].path if changes else entry.subject)
     edited = set(git.changed(root))
     for page in pages:
         if page in edited:
@@ -199,15 +201,31 @@ def _counter_lines(
     """A line against each that was added, the last first."""
     was = old or MarksPage(formula=name)
     now = new or was
-    for put in reversed(now.retired[len(was.retired) :]):
+    for put in reversed(_added(was.retired, now.retired)):
         kind = Kind.BACK if put.state == "away" else Kind.AWAY
         yield "retired", {"state": kind.value, **said}, TakenBack(kind=kind, name=name)
-    for one in reversed(now.meant[len(was.meant) :]):
+    for one in reversed(_added(was.meant, now.meant)):
         line: dict[str, Plain] = {"revision": one.revision, "about": one.about, **said, "taken_back": True}
         yield "meant", line, TakenBack(kind=Kind.ANSWER, name=name, what=(one.about,))
-    for mark in reversed(now.marks[len(was.marks) :]):
+    for mark in reversed(_added(was.marks, now.marks)):
         line = {"revision": mark.revision, "mark": TAKEN_BACK, **said}
         yield "marks", line, TakenBack(kind=Kind.MARK, name=name, what=(mark.mark, mark.revision))
+
+
+T = TypeVar("T")
+
+
+def _added(was: tuple[T, ...], now: tuple[T, ...]) -> tuple[T, ...]:
+    """What `now` holds and `was` does not, in its order; lines that went away by hand meanwhile are no matter."""
+    left = list(was)
+    return tuple(one for one in now if not _struck(left, one))
+
+
+def _struck(left: list[T], one: T) -> bool:
+    found = one in left
+    if found:
+        left.remove(one)
+    return found
 
 
 def _marks_in(root: Path, found: str | None, page: str) -> MarksPage | None:
