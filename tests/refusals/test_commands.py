@@ -295,7 +295,7 @@ def test_ctrl_c_after_the_entry_never_says_that_nothing_was_changed(sample_book,
             page = sample_book / f"formulas/{name}.yaml"
             page.write_text(page.read_text().replace("salt: 2%", "salt: 1.9%"))
         ran = oven("save --why x", cwd=sample_book, now=NOW)
-    said = "this was saved already: market-roll r6.noor: salt 2 to 1.9 %. Not saved: seeded-roll r4.noor"
+    said = "this was saved already: market-roll r6.noor: salt 2 to 1.9 %. Not saved: seeded-roll r5.noor"
     assert ran.code == 130
     assert said in " ".join(ran.err.split())
 
