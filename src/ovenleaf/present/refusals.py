@@ -50,8 +50,11 @@ def _one_fault(refusal: Refusal, finding: Finding) -> str:
 
 
 def _mending(fix: str) -> str:
-    """How to mend it; more than one line are a list, and each is set in where it goes on."""
+    """How to mend it; more than one line are a list, and each is set in where it goes on. What stands below a line
+    that ends with a colon is what to write, and is set in whole."""
     lines = fix.splitlines()
+    if lines[:1] and lines[0].endswith(":"):
+        return "\n".join((wrap(lines[0]), *(as_typed(line.strip(), 2) for line in lines[1:])))
     return "\n".join(wrap(line, hanging=2 if len(lines) > 1 else 0) for line in lines)
 
 
