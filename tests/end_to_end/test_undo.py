@@ -253,3 +253,21 @@ def test_a_formula_of_which_all_is_taken_back_is_told_so(book, oven, golden):
     again = oven("enter formulas/evening-loaf/r1.noor.yaml --why 'after all'", cwd=book, now=at(41))
     assert again.code == 0, again.err
     assert "revision 2" in again.out
+
+
+def test_a_tasting_goes_back_with_the_marks_it_brought(book, oven):
+    """The marks leave the trials and the tasting is open again; then the tasting itself goes."""
+    ran = oven("taste A1 A2 --tasters noor,lena", cwd=book, now=at(30))
+    assert ran.code == 0, ran.err
+    page = next((book / "tastings").rglob("*.yaml"))
+    before = page.read_bytes()
+    code = next(word for word in ran.out.replace(",", " ").split() if word.isdigit() and len(word) == 3)
+    told = oven(f"taste {code} --taster lena --crumb 7 --crust 7", cwd=book, now=at(31))
+    assert told.code == 0, told.err
+    assert page.read_bytes() != before
+    assert oven("undo", cwd=book, now=at(32)).code == 0
+    assert page.read_bytes() == before
+    gone = oven("undo", cwd=book, now=at(33))
+    assert gone.code == 0, gone.err
+    assert "was new and is not there any more" in " ".join(gone.out.split())
+    assert not page.exists()

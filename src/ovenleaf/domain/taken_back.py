@@ -19,6 +19,7 @@ class Kind(StrEnum):
     WITHDRAWN = "withdrawn"  # a trial that stays and counts no more
     VALUES = "values"  # values of a trial as they were before
     FILE = "file"  # any other page as it was before
+    NO_FILE = "no file"  # any other page that was new, and is not there any more
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -54,6 +54,8 @@ def _words(thing: TakenBack, spoken: Mapping[tuple[str, str], str]) -> str:
         case Kind.VALUES:
             values = "; ".join((*map(field_words, thing.what), *(f'the line "{line}"' for line in thing.lines)))
             return f"In trial {thing.name} this is taken back, and its page says so: {values}."
+        case Kind.NO_FILE:
+            return f"{thing.name} was new and is not there any more."
         case Kind.FILE:
             return f"{thing.name} is as it was before, to the letter."
 

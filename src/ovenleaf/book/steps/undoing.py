@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Plain
 
 BEGINNING = "start"
+TASTINGS = "tastings/"
 
 
 class NothingToUndo(Refusal):
@@ -140,7 +141,7 @@ def way_back(root: Path, entry: PastEntry, stamp: Stamp, why: str) -> WayBack:
     for change in changes:
         if change.path.startswith(f"{TRIALS}/"):
             parts.append(trial_back(root, change, stamp, why))
-        elif change.path in layout.TOP_PAGES:
+        elif change.path in layout.TOP_PAGES or change.path.startswith(TASTINGS):
             parts.append(_file_back(root, change))
     pages = {page: text for written, _ in parts for page, text in written.items()}
     if not pages:
@@ -235,11 +236,11 @@ def _marks_in(root: Path, found: str | None, page: str) -> MarksPage | None:
 
 
 def _file_back(root: Path, change: PageChange) -> Part:
-    """The book's own page or its ingredient list as it was before."""
+    """The book's own page, its ingredient list or a tasting as it was before."""
     data = former_bytes(root, change)
     if change.path == INGREDIENTS_PAGE:
         _refuse_in_use(root, data)
-    return {change.path: data}, (TakenBack(kind=Kind.FILE, name=change.path),)
+    return {change.path: data}, (TakenBack(kind=Kind.FILE if data is not None else Kind.NO_FILE, name=change.path),)
 
 
 def _refuse_in_use(root: Path, data: bytes | None) -> None:
