@@ -23,8 +23,10 @@ def spoons_block(up: WeighUp) -> str:
     if not up.household:
         return ""
     plain_salt = any(unnamed_salt(line.item) for bowl in up.bowls for line in bowl.lines)
-    table = rows([(one.item, f"1 {one.measure}", _weight(one)) for one in up.measures], "<<<")
-    sources = list(dict.fromkeys(source for one in up.measures for source in one.sources))
+    items = list(dict.fromkeys(one.item for one in up.measures))
+    by_item = sorted(up.measures, key=lambda one: items.index(one.item))
+    table = rows([(one.item, f"1 {one.measure}", _weight(one)) for one in by_item], "<<<")
+    sources = list(dict.fromkeys(_source(source) for one in by_item for source in one.sources))
     return "\n".join(
         filter(
             None,
@@ -46,6 +48,11 @@ def _weight(one: Taken) -> str:
 
 def _figure(grams: Decimal) -> str:
     return plain(rounded(grams, 0 if grams >= 20 else 1))
+
+
+def _source(source: str) -> str:
+    """The source alone, without what else its figures say."""
+    return source.partition("; ")[0]
 
 
 def _shortened(sources: list[str]) -> list[str]:
