@@ -127,7 +127,8 @@ def test_24_rolls_that_weigh_85_g_when_baked_in_a_hot_room(run, tmp_path, golden
 
 
 def test_fresh_yeast_in_a_cold_kitchen(run, tmp_path):
-    """Scenario 22: the swap with its factor and its water, times as a window with signs, and the formula stays."""
+    """Scenario 22: the swap with its factor and its water, times as a window with signs; the formula stays as it is,
+    and the bake has the change for its plan."""
     run("enter ../roll.yaml")
     before = snapshot(tmp_path / "stall")
     said = run('weigh roll --swap "fresh yeast" --begin 2026-11-26T08:00 --room 17C', flat=True)
@@ -139,6 +140,16 @@ def test_fresh_yeast_in_a_cold_kitchen(run, tmp_path):
     assert "1 h 50 min to 2 h 25 min, until a dent springs back slowly" in said
     assert "The signs decide, not the clock" in said
     assert snapshot(tmp_path / "stall") == before
+    # the sheet carries the change, and what is recorded from it has it for its plan; no revision was made
+    run('weigh roll --swap "fresh yeast" --begin 2026-11-26T08:00 --room 17C --sheet ../cold.txt')
+    sheet = tmp_path / "cold.txt"
+    filled = sheet.read_text().replace("room ________", "room 17 C").replace("crumb ________", "crumb 7")
+    sheet.write_text(filled.replace("bake date ________", "bake date 2026-11-25"))
+    run("record --from ../cold.txt")
+    assert "Planned for this bake changed 0.62 % instant yeast times 3.03 is 1.88 % fresh" in run(
+        "show last", flat=True
+    )
+    assert "one revision" in run("history roll", flat=True)
 
 
 def test_milk_egg_and_butter_in_grams(run, golden):
