@@ -81,6 +81,9 @@ ANSWERS = {
     ("sample", "rank market-roll --by revision"): "rank",
     ("lived-in", "rank"): "rank",
     ("lived-in", "rank --by revision"): "rank",
+    ("sample", "next seeded-roll"): "next",
+    ("lived-in", "next market-roll"): "next",
+    ("lived-in", "next caraway-rye"): "next",
     ("lived-in", "taste 2026-11-20"): "tasting",
     ("lived-in", "taste 2026-11-21"): "tasting",
     ("lived-in", "taste 2026-11-22"): "tasting",
@@ -99,6 +102,7 @@ ANSWERS = {
     ("stall", "weigh market-roll"): "refusal",
     ("stall", "show last"): "refusal",
     ("stall", "taste"): "refusal",
+    ("stall", "next market-roll"): "refusal",
     ("sample", "show nothing-such"): "refusal",
     ("sample", "show"): "refusal",
     ("sample", "show --schema trail"): "refusal",
@@ -200,11 +204,24 @@ def _live_in(book: Path) -> None:
     in_hand = in_hand.replace("+6 g water, felt tight", "mixed")
     in_hand = re.sub(r"^scores:.*?^(?=\w)", "", in_hand.replace("state: done", "state: in hand"), flags=re.M | re.S)
     (last.parent / "2026-11-25-noor.yaml").write_text(in_hand.replace("bake_date: 2026-11-07", "bake_date: 2026-11-25"))
+    (book / "trials/caraway-rye/2026-11-26-noor.yaml").write_text(PLANNED)
     (book / "tastings").mkdir(exist_ok=True)
     for day, page in TASTINGS.items():
         head = f"format: tasting/1\ntasting: {day}-noor\nby: noor\nset_up: {day}T12:00:00+01:00\n"
         (book / f"tastings/{day}-noor.yaml").write_text(head + page)
 
+
+PLANNED = """\
+format: trial/1
+trial: caraway-rye/2026-11-26-noor
+formula: caraway-rye
+revision: r2.noor
+code: Z8
+baker: noor
+question: was it the day?
+state: planned
+pin: "0000000000000000000000000000000000000000"
+"""
 
 # One that is opened, a triangle that is, and one that is not all in; the sealed words are the keys below them.
 TASTINGS = {

@@ -30,10 +30,11 @@ SPOKEN = {
     "show-left-out": "show B3",
     "weigh-pieces": "weigh caraway-rye --pieces 6",
     "taste": "taste 2026-10-24",
+    "next": "next seeded-roll",
     "check": "check",
     "find": "find crumb above 8",
 }
-READING = ("list", "rank", "diff", "compare", "history", "show", "find", "weigh", "check", "taste")
+READING = ("list", "rank", "diff", "compare", "history", "show", "find", "weigh", "check", "taste", "next")
 FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 

@@ -40,6 +40,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("compare", f"{_HERE}.diff:command", "the same as diff", "Comparing"),
     Command("rank", f"{_HERE}.rank:command", "order bakes or revisions by their crumb and crust scores", "Comparing"),
     Command("history", f"{_HERE}.history:command", "a formula's revisions, and why each was made", "Comparing"),
+    Command("next", f"{_HERE}.next:command", "what to bake next, and what that would tell", "Comparing"),
     Command("taste", f"{_HERE}.taste:command", "a blind tasting: set up, told by code, opened", "Comparing"),
     Command("start", f"{_HERE}.start:command", "begin a book in a new folder", "The book"),
     Command("list", f"{_HERE}.list:command", "what is in the book", "The book"),

@@ -30,6 +30,16 @@ def pct(value: Decimal) -> str:
     return f"{_with_decimals(shown_pct(value), 1)} %"
 
 
+def as_edit(planned: tuple[str, str]) -> str:
+    """An item and its share as they are typed to change a formula.
+
+    >>> as_edit(("water", "77.0 %"))
+    'water=77%'
+    """
+    item, share = planned
+    return f"{item}={share.removesuffix(' %').removesuffix('.0')}%"
+
+
 def shown_grams(value: Decimal) -> Decimal:
     """A weight in g as it is shown: to 0.1 g, to 0.01 g below 1 g.
 

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import find_trial, free_code, free_name, mixed_for, page_of, read_trials
 from ovenleaf.book.steps.batching import BatchOptions, batch_told
 from ovenleaf.book.steps.benching import in_hand
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
+from ovenleaf.book.steps.planned import PlannedFirst, begun_text, planned_meant, planned_of, revision_for
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
@@ -133,12 +135,18 @@ def begin(
     at: datetime,
     preview: bool = False,
 ) -> BegunBake:
-    """Open a trial in hand. Raises WhichToBake, BegunAlready, NotSettled, CannotBegin, the refusals of its steps."""
+    """Open a trial in hand, or a planned one whose code stands for the formula.
+
+    Raises WhichToBake, BegunAlready, PlannedFirst, NotPlanned, NotSettled, CannotBegin, the refusals of its steps.
+    """
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
-    shelf = take(book.root, formula)
     trials, _ = read_trials(book.root)
+    plan_kept = planned_meant(formula, trials)
+    shelf = take(book.root, plan_kept.formula if plan_kept else formula)
+    if plan_kept is not None and not revision:
+        revision = revision_for(plan_kept, shelf, pantry)
     mixed = _mixed(book.root, shelf.name, revision, options, trials)
     kept = _revision(shelf, mixed.revision if mixed else revision, options)
     sheet = kept_sheet(shelf, kept, pantry)
@@ -146,14 +154,27 @@ def begin(
         raise NotSettled(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
     if not options.another and mixed is None:
         _refuse_second(trials, shelf.name, at, options.typed)
+        if plan_kept is None and not revision and (waiting := planned_of(shelf.name, trials)):
+            raise PlannedFirst(shelf.name, waiting, options.typed)
     batch, of_page = ("", False) if mixed and options.batch == BatchOptions() else batch_told(options.batch, sheet)
     trial = _trial(book, shelf, kept, who, at, batch, options)
     trial = trial if mixed is None else replace(trial, shares_dough_with=mixed.code)
+    if plan_kept is not None:
+        trial = replace(
+            plan_kept,
+            state=State.IN_HAND,
+            revision=trial.revision,
+            pin=trial.pin,
+            started=trial.started,
+            batch=batch,
+            shares_dough_with=trial.shares_dough_with,
+        )
     plan = plan_of(sheet)
     stamp = Stamp(by=who, at=at, verb="begin", preview=preview)
     page = page_of(trial.name)
-    text = schema_line("trial", page) + trial_text(trial)
-    ahead = put(book.root, {page: text}, stamp, f"{trial.formula} {trial.code} ({who}): begun", expect={page: None})
+    before = None if plan_kept is None else layout.read_page(book.root, page)
+    text = begun_text(book.root, plan_kept, trial) if plan_kept else schema_line("trial", page) + trial_text(trial)
+    ahead = put(book.root, {page: text}, stamp, f"{trial.formula} {trial.code} ({who}): begun", expect={page: before})
     return BegunBake(
         trial=trial,
         sheet=sheet,

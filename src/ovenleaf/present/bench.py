@@ -15,6 +15,7 @@ from ovenleaf.errors import Next
 from ovenleaf.present.bench_words import about, in_degrees, sentences, when
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.screen import blocks, clock, date_words, join_words, next_block, rows, wrap
+from ovenleaf.present.trial import plan_block
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -40,6 +41,7 @@ def begun_screen(result: BegunBake) -> str:
     return blocks(
         ahead(result),
         "\n".join(wrap(line) for line in head if line),
+        plan_block(trial),
         _now(result),
         next_block(_next(result)),
     )

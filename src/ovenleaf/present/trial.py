@@ -129,7 +129,7 @@ def trial_screen(result: ShownTrial) -> str:
         wrap(f"Left out of rankings: {trial.left_out}") if trial.left_out else "",
         *bake_blocks(view, result.book),
         _photos(trial),
-        _plan_words(trial),
+        plan_block(trial),
         _log(trial),
         _corrections(trial),
         unconfirmed(view),
@@ -226,7 +226,8 @@ def _photos(trial: Trial) -> str:
     return f"Pictures, as files of the book\n{rows([(file,) for file in trial.photos], '<')}" if trial.photos else ""
 
 
-def _plan_words(trial: Trial) -> str:
+def plan_block(trial: Trial) -> str:
+    """What a bake was to change knowingly, or ""."""
     return f"Planned for this bake\n{rows(trial.plan, '<<')}" if trial.plan else ""
 
 

@@ -37,6 +37,8 @@ from ovenleaf.results.formulas import Poured as Poured
 from ovenleaf.results.formulas import Retired as Retired
 from ovenleaf.results.formulas import Saved as Saved
 from ovenleaf.results.formulas import Tweaked as Tweaked
+from ovenleaf.results.planning import BakePlanned as BakePlanned
+from ovenleaf.results.planning import NextBakes as NextBakes
 from ovenleaf.results.tasting import TastingSetUp as TastingSetUp
 from ovenleaf.results.tasting import TastingShown as TastingShown
 from ovenleaf.results.tasting import TastingTold as TastingTold
