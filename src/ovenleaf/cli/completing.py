@@ -32,6 +32,7 @@ TAKES: dict[str, tuple[str, ...]] = {
     "compare": ("formula", "revision"),
     "rank": ("formula",),
     "history": ("formula", "none"),
+    "next": ("formula", "none"),
     "start": ("file",),
     "list": ("none",),
     "ingredient": ("ingredient",),
