@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import QUICK
-from ovenleaf.domain.finding import Baked, Bounds, Figure, FindFault, NotRecorded, Standing, Words, looked_for
+from ovenleaf.domain.find_words import looked_for
+from ovenleaf.domain.finding import Baked, Bounds, Figure, FindFault, NotRecorded, Standing, Words
 
 TODAY = date(2026, 11, 25)  # a Wednesday
 

@@ -10,7 +10,8 @@ from ovenleaf.book.steps.sheets import sheets_of
 from ovenleaf.compare.found import fitting, in_common, settled
 from ovenleaf.compare.looked import looked_through
 from ovenleaf.compare.trial_view import trial_view
-from ovenleaf.domain.finding import FindFault, looked_for
+from ovenleaf.domain.find_words import looked_for
+from ovenleaf.domain.finding import FindFault
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.evidence.ranking import outcome

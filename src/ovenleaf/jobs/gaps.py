@@ -14,7 +14,7 @@ from ovenleaf.results import Gaps
 if TYPE_CHECKING:
     from pathlib import Path
 
-_NOT_BAKED = (State.PLANNED, State.WITHDRAWN)
+_NOT_BAKED = (State.PLANNED, State.IN_HAND, State.WITHDRAWN)  # or not to its end
 
 
 def gaps(given: Path | None, start: Path) -> Gaps:

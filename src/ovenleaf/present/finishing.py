@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
 from ovenleaf.present.formula import revision_words
+from ovenleaf.present.on_page import missing_words, unconfirmed
 from ovenleaf.present.screen import blocks, date_words, join_words, next_block, wrap
-from ovenleaf.present.trial import bake_blocks, missing_words, unconfirmed, whose_marks
+from ovenleaf.present.trial import bake_blocks, whose_marks
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 MOST = 12  # rows; the rest lack more, and are one command away
 
+_KINDLY = "Nothing is wrong with a bake that lacks something; late is fine, and marked as late."
+
 
 def gaps_screen(result: Gaps) -> str:
     """The trials that lack something, those that lack least first."""
@@ -31,7 +33,8 @@ def gaps_screen(result: Gaps) -> str:
     repeat = [view for view in result.rows if view.missing]
     compare = [view for view in result.rows if not view.missing]
     return blocks(
-        wrap(head) + ("\n" + wrap("Nothing is wrong with the others; late is fine, and marked as late.")),
+        wrap(head)
+        + ("\n" + wrap("Nothing is wrong with a bake that lacks something; late is fine, and marked as late.")),
         _block("To repeat it you would also want", repeat[:MOST], [", ".join(view.missing) for view in repeat]),
         _more(repeat),
         _block(

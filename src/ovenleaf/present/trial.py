@@ -15,6 +15,7 @@ from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.correcting import correction_lines
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import revision_words
+from ovenleaf.present.on_page import is_late, kept_from, missing_words, read_from, unconfirmed
 from ovenleaf.present.screen import blocks, clock, date_words, day_words, join_words, next_block, rows, short_date, wrap
 from ovenleaf.present.writing import ahead
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Marks, Trial
-    from ovenleaf.results import Finished, OnPaper, Recorded, Scored, ShownTrial
+    from ovenleaf.results import Finished, Recorded, Scored, ShownTrial
 
 NOT_PLANNED = "not planned"
 
@@ -38,9 +39,9 @@ def recorded_screen(result: Recorded) -> str:
     first = f"Recorded: trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {day}."
     return blocks(
         ahead(result),
-        "\n".join(filter(None, (wrap(first), wrap(_which(result)), *_read_from(result), _beside(result)))),
+        "\n".join(filter(None, (wrap(first), wrap(_which(result)), *read_from(result), _beside(result)))),
         *bake_blocks(view, result.book),
-        _kept_from(result.paper),
+        kept_from(result.paper),
         unconfirmed(view),
         missing_words(view),
         next_block((*whose_marks(result), _after_recording(result))),
@@ -67,26 +68,6 @@ def _beside(result: Recorded) -> str:
     many = len(result.in_hand) > 1
     held = f"{join_words(result.in_hand)} of this formula {'are' if many else 'is'} still in hand"
     return wrap(f"{held}, and was not touched. If this was it, say so: ovenleaf finish {result.in_hand[0]}.")
-
-
-def _read_from(result: Recorded) -> tuple[str, ...]:
-    """The sheet it was read from: what was seen and when it was told are kept apart."""
-    if result.paper is None:
-        return ()
-    printed = f", printed on {day_words(result.paper.printed)}" if result.paper.printed else ""
-    entered = result.view.trial.entered
-    told = f" Told late, on {day_words(entered)} at {entered[11:16]}; the times are those of the sheet."
-    late = told if _is_late(result.view.trial) else ""
-    return (wrap(f"Read from the sheet {result.paper.source}{printed}.{late}"),)
-
-
-def _kept_from(paper: OnPaper | None) -> str:
-    """What of a sheet could not be read, and what no place was found for."""
-    if paper is None:
-        return ""
-    unread = f"Could not be read, so not recorded: {join_words(paper.unread)}." if paper.unread else ""
-    kept = rows([(f"line {line}", words) for line, words in paper.kept], "<<")
-    return "\n".join(filter(None, (wrap(unread), f"Kept word for word, as no box holds it\n{kept}" if kept else "")))
 
 
 def scored_screen(result: Scored) -> str:
@@ -146,11 +127,7 @@ def _shared(trial: Trial) -> str:
 
 def _late(trial: Trial) -> str:
     """The day of baking and the day it was told are kept apart."""
-    return wrap(f"Told late, on {date_words(trial.entered)}.") if _is_late(trial) else ""
-
-
-def _is_late(trial: Trial) -> bool:
-    return bool(trial.entered) and not trial.entered.startswith(trial.bake_date)
+    return wrap(f"Told late, on {date_words(trial.entered)}.") if is_late(trial) else ""
 
 
 def bake_blocks(view: TrialView, book: BookPage) -> tuple[str, ...]:
@@ -254,31 +231,6 @@ def _corrections(trial: Trial) -> str:
     if not trial.corrections:
         return ""
     return f"Put right\n{correction_lines(trial.corrections, {})}"
-
-
-def unconfirmed(view: TrialView) -> str:
-    """What of the weights was confirmed, or that none was."""
-    trial = view.trial
-    if trial.weighed or trial.as_planned or trial.shares_dough_with:
-        return wrap(f"As planned, confirmed: {trial.as_planned}.") if trial.as_planned else ""
-    return wrap("No weights were given, so all amounts stand as planned, not confirmed.")
-
-
-def missing_words(view: TrialView) -> str:
-    """Whether the bake could be repeated from its page and compared with others, and what is missing for that."""
-    besides = [gap.words for gap in view.gaps if gap.compare and not gap.repeat]
-    if not view.gaps:
-        return "This bake can be repeated from its page, and compared with others."
-    repeat = "This bake can be repeated from its page."
-    if view.missing:
-        repeat = f"To bake this again from its page you would also want: {join_words(view.missing)}."
-    compare = "It can be compared with others as it is."
-    if besides:
-        start = "And to compare it with others" if view.missing else "To compare it with others you would want"
-        compare = f"{start}: {join_words(besides)}."
-    elif view.missing_to_compare:
-        compare = "With that it can be compared with others too."
-    return "\n".join((wrap(repeat), wrap(compare)))
 
 
 def whose_marks(result: Recorded | ShownTrial | Finished) -> tuple[Next, ...]:

@@ -69,8 +69,8 @@ class Listing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gaps:
-    """What the pages of the trials lack, those that lack least first; trials that are planned or withdrawn have no
-    row. `repeatable` and `comparable` count those that lack nothing for it, of `looked_at`."""
+    """What the pages of the trials lack, those that lack least first; trials that are planned, in hand or
+    withdrawn have no row. `repeatable` and `comparable` count those that lack nothing for it, of `looked_at`."""
 
     book: BookPage
     rows: tuple[TrialView, ...]
