@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 MOST = 12  # rows; the rest lack more, and are one command away
 
-_KINDLY = "Nothing is wrong with a bake that lacks something; late is fine, and marked as late."
+_KINDLY = "Nothing is wrong where something is missing; late is fine, and marked as late."
 
 
 def gaps_screen(result: Gaps) -> str:
@@ -34,7 +34,7 @@ def gaps_screen(result: Gaps) -> str:
     compare = [view for view in result.rows if not view.missing]
     return blocks(
         wrap(head)
-        + ("\n" + wrap("Nothing is wrong with a bake that lacks something; late is fine, and marked as late.")),
+        + ("\n" + wrap("Nothing is wrong where something is missing; late is fine, and marked as late.")),
         _block("To repeat it you would also want", repeat[:MOST], [", ".join(view.missing) for view in repeat]),
         _more(repeat),
         _block(
