@@ -33,7 +33,7 @@ def gaps_screen(result: Gaps) -> str:
     repeat = [view for view in result.rows if view.missing]
     compare = [view for view in result.rows if not view.missing]
     return blocks(
-        wrap(head) + ("\n" + wrap("Nothing is wrong where something is missing; late is fine, and marked as late.")),
+        wrap(head) + "\n" + wrap(_KINDLY),
         _block("To repeat it you would also want", repeat[:MOST], [", ".join(view.missing) for view in repeat]),
         _more(repeat),
         _block(
