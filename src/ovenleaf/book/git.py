@@ -151,13 +151,19 @@ def write_tree(root: Path, *, index: Path, pass_fds: Sequence[int] = ()) -> str:
 
 
 def write_entry(
-    root: Path, tree: str, parent: str | None, message: str, *, who: Mapping[str, str], pass_fds: Sequence[int] = ()
+    root: Path,
+    tree: str,
+    parents: Sequence[str],
+    message: str,
+    *,
+    who: Mapping[str, str],
+    pass_fds: Sequence[int] = (),
 ) -> str:
-    """Keeps an entry that holds `tree` and follows `parent`; nothing points at it yet. Gives its id.
+    """Keeps an entry that holds `tree` and follows `parents`; nothing points at it yet. Gives its id.
 
     `who` is what `signature` makes of a name, an address and a time.
     """
-    args = ["commit-tree", tree, *(["-p", parent] if parent else []), "-F", "-"]
+    args = ["commit-tree", tree, *(word for parent in parents for word in ("-p", parent)), "-F", "-"]
     return run(root, *args, input=message.encode(), env_extra=who, pass_fds=pass_fds).decode().strip()
 
 

@@ -10,6 +10,7 @@ import os
 import re
 import subprocess
 import sys
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ from ovenleaf.book import layout, settings
 from ovenleaf.errors import Next, Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
 NEEDED = (2, 38)
 
@@ -105,6 +106,22 @@ def version() -> str:
         return _version_of(_program(_environment()))
     except GitFault:
         raise NeedsGit(None) from None  # a Mac without git has a stand-in that only says how to get it
+
+
+@contextmanager
+def nothing_handed_down() -> Iterator[str]:
+    """While this lasts nothing that git obeys stands in our own environment; yields where git is.
+
+    For the library that reaches other places: it hands our environment down as it is.
+    """
+    taken = {name: os.environ.pop(name) for name in list(os.environ) if name.upper().startswith("GIT_")}
+    try:
+        program = _program(os.environ)
+        os.environ["GIT_PYTHON_GIT_EXECUTABLE"] = program
+        yield program
+    finally:
+        os.environ.pop("GIT_PYTHON_GIT_EXECUTABLE", None)
+        os.environ.update(taken)
 
 
 def _environment() -> dict[str, str]:

@@ -28,7 +28,8 @@ class Entry:
     """What the book's history says of a write.
 
     `subject` is one line, and the phrase by which a baker hears of it should it be cut off; `by` is
-    a handle; `email` is HANDLE@book.invalid unless given; `at` must carry its offset.
+    a handle; `email` is HANDLE@book.invalid unless given; `at` must carry its offset. `ready` is an entry
+    that is there already, to which the book goes on from the entry `after`: it holds the very pages that are written.
     """
 
     subject: str
@@ -37,6 +38,8 @@ class Entry:
     by: str
     email: str | None = None
     at: datetime
+    ready: str | None = None
+    after: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,9 +136,12 @@ def _plan(
             raise Changed(page)
     old = {page: layout.read_file(root, page) for page in changes}
     base = git.head(root)
+    if entry.ready is not None and base != entry.after:
+        raise Changed(None)
     before = git.ids_at(root, base, changes)
     after = {page: None if data is None else git.blob_id(data) for page, data in changes.items()}
-    if before == after and all(old[page] == data for page, data in changes.items()):
+    nothing = before == after and all(old[page] == data for page, data in changes.items())
+    if nothing and entry.ready is None:
         raise AssertionError("a write that changes nothing")
     if "\n" in entry.subject or not entry.subject.strip() or entry.at.utcoffset() is None:
         raise AssertionError("an entry needs one line of subject and a time with its offset")
@@ -179,6 +185,8 @@ def _put_pages(work: _Work) -> None:
 def _make_entry(work: _Work, who: Mapping[str, str]) -> str:
     """Keeps the pages, their tree and the entry in the history; nothing points at them yet."""
     root, inherited = work.root, work.inherited
+    if work.entry.ready is not None:
+        return work.entry.ready
     for data in work.changes.values():
         work.at_stage("blob")
         if data is not None:
@@ -191,7 +199,8 @@ def _make_entry(work: _Work, who: Mapping[str, str]) -> str:
     tree = git.write_tree(root, index=index, pass_fds=inherited)
     work.at_stage("entry")
     message = _message(work.entry)
-    return git.write_entry(root, tree, work.pending.base, message, who=who, pass_fds=inherited)
+    parents = (work.pending.base,) if work.pending.base else ()
+    return git.write_entry(root, tree, parents, message, who=who, pass_fds=inherited)
 
 
 def _address(entry: Entry) -> str:

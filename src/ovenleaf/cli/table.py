@@ -48,6 +48,9 @@ COMMANDS: tuple[Command, ...] = (
     Command("ingredient", f"{_HERE}.ingredient:command", "add an ingredient to the book's own list", "The book"),
     Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
     Command("undo", f"{_HERE}.undo:command", "take the last entry back, visibly", "The book"),
+    Command("share", f"{_HERE}.share:command", "exchange the book with co-bakers", "With others"),
+    Command("join", f"{_HERE}.join:command", "your own copy of a book that is shared with you", "With others"),
+    Command("settle", f"{_HERE}.settle:command", "settle what two bakers changed in two ways", "With others"),
     Command("check", f"{_HERE}.check:command", "look the whole book over for mistakes", "The book"),
     Command("completion", f"{_HERE}.completion:command", "let the shell finish names at Tab", "The book"),
 )

@@ -64,6 +64,7 @@ POLICIES: dict[str, Policy] = {
         )
     ),
     "marks": Policy(rules=tuple(((key,), Rule.TIMED) for key in ("marks", "meant", "retired"))),
+    "tasting": Policy(rules=((("corrections",), Rule.TIMED), (("open",), Rule.ASKED))),
     "ingredients": Policy(rules=((("open",), Rule.ASKED),), stands_in=True),
     "book": Policy(rules=((("open",), Rule.ASKED),), stands_in=True),
 }

@@ -13,6 +13,7 @@ from ovenleaf.book.steps.recording import CannotRecord, check_said
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import formula_names, revision_of, shelf_of, spoken, take
 from ovenleaf.book.steps.tasting import refuse_unbaked, settle_taster
+from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.domain.asking import questions, settled, tasting_questions
 from ovenleaf.domain.household import WHICH_SALT, salt_by_spoon
 from ovenleaf.domain.ingredients import must_be_known
@@ -69,6 +70,7 @@ def bench_questions(
     who = settle_baker(book.root, baker)
     shelf = take(book.root, formula)
     kept = revision_of(shelf, revision)
+    refuse_unsettled(shelf.name, kept.formula(), "record {} {}")
     sheet = kept_sheet(shelf, kept, open_pantry(book.root))
     taster = settle_taster(book.root, book.page, taster, who, new=new_taster)
     bench = Bench(sheet=sheet, book=book.page, taster=taster, today=today)

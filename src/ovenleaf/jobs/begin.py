@@ -16,6 +16,7 @@ from ovenleaf.book.steps.planned import PlannedFirst, begun_text, planned_meant,
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import as_typed, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.book.steps.weighing import scale_of
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_plan import plan_of
@@ -23,7 +24,7 @@ from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.scaling import weigh_up
 from ovenleaf.domain.shared_dough import shared_runs
 from ovenleaf.domain.trial import State, Trial
-from ovenleaf.errors import ExitCode, Next, Refusal
+from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.trials import trial_text
 from ovenleaf.results import BegunBake
 
@@ -110,20 +111,6 @@ class NotMixed(Refusal):
         self.state = state
 
 
-class NotSettled(Refusal):
-    """A combined revision whose questions are not settled cannot be begun. Facts: `formula`, `items`."""
-
-    exit_code = ExitCode.OPEN
-
-    def __init__(self, formula: str, items: tuple[str, ...], own: tuple[str, ...]) -> None:
-        super().__init__(
-            f"Not begun: this revision of {formula} has open questions: {', '.join(items)}.",
-            next=tuple(Next(f"ovenleaf begin {formula} {name}", "one baker's own") for name in own),
-        )
-        self.formula = formula
-        self.items = items
-
-
 def begin(
     given: Path | None,
     start: Path,
@@ -150,8 +137,7 @@ def begin(
     mixed = _mixed(book.root, shelf.name, revision, options, trials)
     kept = _revision(shelf, mixed.revision if mixed else revision, options)
     sheet = kept_sheet(shelf, kept, pantry)
-    if sheet.formula.open:
-        raise NotSettled(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
+    refuse_unsettled(shelf.name, sheet.formula, "begin {} {}")
     if not options.another and mixed is None:
         _refuse_second(trials, shelf.name, at, options.typed)
         if plan_kept is None and not revision and (waiting := planned_of(shelf.name, trials)):

@@ -9,6 +9,7 @@ from ovenleaf.book.steps.checking import check_formula, check_page_form, look_at
 from ovenleaf.book.steps.checking_beside import check_history, check_strays
 from ovenleaf.book.steps.checking_tastings import check_tastings
 from ovenleaf.book.steps.checking_trials import check_trials
+from ovenleaf.book.steps.open_pages import open_findings
 from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry, settle_baker
 from ovenleaf.book.steps.questioning import answered, newest_slips, slip_findings
 from ovenleaf.book.steps.shelf import formula_names, shelf_of, take
@@ -41,6 +42,7 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
     trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, items, today)
     findings += of_trials
     findings += check_tastings(root)
+    findings += open_findings(root)
     findings += check_strays(root)
     findings += check_history(root)
     return CheckReport(

@@ -20,6 +20,7 @@ from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, is_draft, newest, r
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tasting import settle_taster, somebody_else
 from ovenleaf.book.steps.telling import NO_OPTIONS, MarkOptions, Options, said_by_options
+from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.book.steps.which_bake import BakedBefore, NothingTold, WhichWasBaked
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain import benchline
@@ -181,7 +182,9 @@ def _newest_in_words(shelf: Shelf) -> tuple[str, str]:
 def _revision(shelf: Shelf, revision: str, told: Told) -> Kept:
     if not revision and shelf.kept and is_draft(shelf):
         raise WhichWasBaked(shelf.name, *_newest_in_words(shelf), told.typed)
-    return revision_of(shelf, revision)
+    kept = revision_of(shelf, revision)
+    refuse_unsettled(shelf.name, kept.formula(), "record {} {}")
+    return kept
 
 
 def _refuse_older(shelf: Shelf, kept: Kept, day: str, begun: datetime | None, told: Told) -> None:

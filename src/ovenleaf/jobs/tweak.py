@@ -15,6 +15,7 @@ from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, refuse_draft, revision_of, spoken, standing_on, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tweaking import tweaked_page
+from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.compare.bakes import done
 from ovenleaf.compare.formula_diff import FormulaDiff, compare
 from ovenleaf.compare.headline import headline
@@ -69,6 +70,7 @@ def tweak(
     refuse_draft(shelf)
     kept = revision_of(shelf, base)
     before = kept_sheet(shelf, kept, pantry)
+    refuse_unsettled(shelf.name, before.formula, f"tweak {{}} {' '.join(map(_quoted, edits))} --from {{}}")
     page = tweaked_page(_page_to_change(book.root, shelf, kept), before, edits, pantry)
     checked = _check(page, shelf, before, edits, why, pantry, frozenset(new))
     if same_content(before.formula, checked.formula):

@@ -15,6 +15,7 @@ from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, newest, reads_as_draft, revision_of, take
 from ovenleaf.book.steps.spoons import by_spoon, measures
 from ovenleaf.book.steps.swapping import swapped
+from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.book.steps.watering import largest_preferment, water_answer
 from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, water_alone
 from ovenleaf.domain.book import KEEPER
@@ -22,7 +23,7 @@ from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.scaling import BadBatch, Wanted, as_weighed, batch, dilutions, weigh_up
 from ovenleaf.domain.schedule import NoTimes, Slot, schedule
 from ovenleaf.domain.together import builds_together, flours_together
-from ovenleaf.errors import ExitCode, Next, Refusal
+from ovenleaf.errors import Next, Refusal
 from ovenleaf.results import Weighed, WeighUp
 
 if TYPE_CHECKING:
@@ -40,7 +41,6 @@ if TYPE_CHECKING:
 __all__ = [
     "BakeLossWanted",
     "NoTimesKnown",
-    "OpenQuestionsLeft",
     "WeighOptions",
     "check_free",
     "formulas_and_revision",
@@ -48,20 +48,6 @@ __all__ = [
     "weigh",
     "write_new",
 ]
-
-
-class OpenQuestionsLeft(Refusal):
-    """A combined revision whose questions are not settled cannot be weighed up. Facts: `formula`, `items`."""
-
-    exit_code = ExitCode.OPEN
-
-    def __init__(self, formula: str, items: tuple[str, ...], own: tuple[str, ...]) -> None:
-        super().__init__(
-            f"This revision of {formula} has open questions, so it cannot be weighed up: {', '.join(items)}.",
-            next=tuple(Next(f"ovenleaf weigh {formula} {name}", "one baker's own") for name in own),
-        )
-        self.formula = formula
-        self.items = items
 
 
 class BakeLossWanted(Refusal):
@@ -140,8 +126,7 @@ def _weigh_one(
 ) -> WeighUp:
     kept = _which(shelf, revision)
     sheet = kept_sheet(shelf, kept, pantry)
-    if sheet.formula.open:
-        raise OpenQuestionsLeft(shelf.name, tuple(q.item for q in sheet.formula.open), sheet.formula.made_from)
+    refuse_unsettled(shelf.name, sheet.formula, "weigh {} {}")
     sheet, swaps, others = swapped(sheet, options.swaps, pantry)
     own = tuple(trial for trial in trials if trial.formula == shelf.name)
     wanted, bench, bake = _with_losses(sheet, options, own)

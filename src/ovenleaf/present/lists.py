@@ -166,7 +166,7 @@ def _revision_block(row: HistoryRow, names: dict[str, str]) -> str:
     if row.why:
         lines.append(("why", row.why))
     lines.append(("baked", _came_out(row)))
-    return f"{head}\n{rows(lines, '<<')}"
+    return f"{wrap(head)}\n{rows(lines, '<<')}"
 
 
 def _came_out(row: HistoryRow) -> str:

@@ -30,6 +30,11 @@ def reshaped(page: Page, data: dict[str, Plain]) -> Page:
     return done
 
 
+def with_value(page: Page, path: Path, value: Plain) -> Page:
+    """The page with another value at a place that is there, of whatever form; a remark behind it stays."""
+    return _value(page, path, value)
+
+
 def holds(page: Page, data: Plain) -> bool:
     """True if the page holds this data, its names in whatever order."""
     return _same(plain(page.root), data)

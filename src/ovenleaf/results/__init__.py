@@ -39,6 +39,11 @@ from ovenleaf.results.formulas import Saved as Saved
 from ovenleaf.results.formulas import Tweaked as Tweaked
 from ovenleaf.results.planning import BakePlanned as BakePlanned
 from ovenleaf.results.planning import NextBakes as NextBakes
+from ovenleaf.results.sharing import Invited as Invited
+from ovenleaf.results.sharing import Joined as Joined
+from ovenleaf.results.sharing import Settled as Settled
+from ovenleaf.results.sharing import SettledRow as SettledRow
+from ovenleaf.results.sharing import Shared as Shared
 from ovenleaf.results.tasting import TastingSetUp as TastingSetUp
 from ovenleaf.results.tasting import TastingShown as TastingShown
 from ovenleaf.results.tasting import TastingTold as TastingTold

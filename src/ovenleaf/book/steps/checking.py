@@ -106,7 +106,6 @@ def _current(shelf: Shelf, pantry: Pantry) -> tuple[Finding, ...]:
         found.append(_misnamed(checked.page, shelf))
     if draft:
         found.append(_draft(shelf))
-    found += [_open_question(checked.page, question.item) for question in checked.formula.open]
     return tuple(found)
 
 
@@ -128,17 +127,6 @@ def _draft(shelf: Shelf) -> Finding:
         path=shelf.path,
         message=f"{shelf.name} was edited by hand and is not saved yet.",
         fix=f'ovenleaf save {shelf.name} --why "..."',
-    )
-
-
-def _open_question(page: Page, item: str) -> Finding:
-    return Finding(
-        code="open-question",
-        severity=Severity.WARNING,
-        path=page.path,
-        line=line_of(page, ("open", item)),
-        message=f"{item} is open: two bakers changed it in two ways.",
-        fix="Settle it between you, and say so with ovenleaf save.",
     )
 
 

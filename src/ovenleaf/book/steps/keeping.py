@@ -19,6 +19,7 @@ from ovenleaf.records import schema, splice, wording
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.nodes import line_of
 from ovenleaf.records.page_bytes import page_id
+from ovenleaf.records.reshape import with_value
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
@@ -181,7 +182,7 @@ def _with(page: Page, key: str, value: str | int | list[str] | None, after: str 
     if isinstance(value, list):
         page = read(splice.remove(page, (key,)), path=page.path)
         return splice.insert(page, (), key, _plain(value), after=after)
-    return splice.set_value(page, (key,), value)
+    return with_value(page, (key,), value).text
 
 
 def _plain(value: str | int | list[str]) -> Plain:

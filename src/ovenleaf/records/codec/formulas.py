@@ -6,9 +6,10 @@ import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
-from ovenleaf.domain.formula import Formula, OpenQuestion, Part, Step
+from ovenleaf.domain.formula import Formula, Part, Step
 from ovenleaf.domain.quantity import AmountFault, Unit, amount
 from ovenleaf.records.codec.amounts import lines
+from ovenleaf.records.codec.questions import read_open
 from ovenleaf.records.codec.reading import Reading, Where
 from ovenleaf.records.nodes import MapNode, ScalarNode
 
@@ -45,7 +46,7 @@ def read_formula(page: Page, *, name: str = "") -> Formula:
         kept_for_next_time=lines(reading, "kept_for_next_time"),
         outside=lines(reading, "outside"),
         process=read_steps(reading, "process"),
-        open=_open(reading),
+        open=read_open(reading),
         score_after=reading.text("score_after"),
         losses=reading.pairs("losses"),
         source=reading.text("source"),
@@ -132,14 +133,3 @@ def written_out(fields: tuple[tuple[str, str], ...]) -> str:
     """Fields written out, as the one line that says the same."""
     said = [f"{_SAID_FIRST[field]} {text}" if field in _SAID_FIRST else text for field, text in fields]
     return ", ".join(said)
-
-
-def _open(reading: Reading) -> tuple[OpenQuestion, ...]:
-    return tuple(
-        OpenQuestion(
-            item=item,
-            was=reading.text("open", item, "was"),
-            proposals=tuple(pair for pair in reading.pairs("open", item) if pair[0] != "was"),
-        )
-        for item in reading.keys("open")
-    )

@@ -1,0 +1,44 @@
+"""What this copy of a book remembers of sharing: where, what was last known to be there, which parts it saw.
+
+It belongs to this copy alone, and all of it can be found out again.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from ovenleaf.book import layout
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sharing:
+    """`at` is the address, "" where the book is shared with nobody; `there` the entry last known to be there."""
+
+    at: str = ""
+    there: str = ""
+    seen: dict[str, str] = field(default_factory=dict)
+
+
+def load(root: Path) -> Sharing:
+    """What is remembered; nothing where that cannot be read."""
+    try:
+        data = json.loads(_file(root).read_bytes())
+        seen = {str(name): str(tip) for name, tip in data["seen"].items()}
+        return Sharing(at=str(data["at"]), there=str(data["there"]), seen=seen)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return Sharing()
+
+
+def save(root: Path, sharing: Sharing) -> None:
+    """Remember."""
+    text = json.dumps({"at": sharing.at, "there": sharing.there, "seen": sharing.seen}, indent=1)
+    layout.replace_file(_file(root), text.encode(), temporary=_file(root).with_suffix(".new"))
+
+
+def _file(root: Path) -> Path:
+    return layout.state_folder(root) / "sharing.json"

@@ -1,0 +1,57 @@
+"""Open questions on a screen: what each baker proposes, what is behind it, and how it is settled."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.errors import Next
+from ovenleaf.present.screen import count, join_words, rows, wrap
+
+if TYPE_CHECKING:
+    from ovenleaf.compare.news import Asked, Proposal
+
+
+def spoken_name(by: str, me: str) -> str:
+    """Who proposes, as a screen says it: oneself is `you`."""
+    return join_words(["you" if handle == me else handle for handle in by.split(".")])
+
+
+def asked_blocks(asked: tuple[Asked, ...], me: str) -> tuple[str, ...]:
+    """A block for each question, under a sentence that says how many there are."""
+    if not asked:
+        return ()
+    many = count(len(asked), "question")
+    head = f"{many[:1].upper()}{many[1:]} to settle, by either of you"
+    blocks = [_asked_block(one, me) for one in asked]
+    blocks[0] = f"{wrap(head)}\n{blocks[0]}"
+    formulas = list(dict.fromkeys(one.title for one in asked if any(p.why or p.bakes for p in one.proposals)))
+    until = f"Until then this revision of {join_words(formulas)} cannot be weighed up; those of each of you can."
+    return (*blocks, wrap(until)) if formulas else tuple(blocks)
+
+
+def _asked_block(one: Asked, me: str) -> str:
+    item = one.item.replace(".", ", ")
+    heading = f"{item[:1].upper()}{item[1:]} in {one.title}, before: {one.was}"
+    table = rows([(proposal.value, _behind(proposal, me)) for proposal in one.proposals], "<<")
+    return f"{wrap(heading, 2)}\n{table}"
+
+
+def _behind(proposal: Proposal, me: str) -> str:
+    bakes = f"{count(len(proposal.bakes), 'bake')} behind it yet"
+    if proposal.bakes:
+        bakes = f"{count(len(proposal.bakes), 'bake')} behind it, {', '.join(proposal.bakes)}"
+    why = f'"{proposal.why}"' if proposal.why else ""
+    known = bakes if proposal.why or proposal.bakes else ""
+    return ", ".join(filter(None, (spoken_name(proposal.by, me), why, known)))
+
+
+def asked_next(asked: tuple[Asked, ...]) -> tuple[Next, ...]:
+    """The commands that settle the first question, one for each proposal."""
+    one = asked[0]
+    return tuple(Next(f"ovenleaf settle {one.page} {_edit(one.item, proposal)}") for proposal in one.proposals)
+
+
+def _edit(item: str, proposal: Proposal) -> str:
+    plain = proposal.value if len(proposal.value) < 12 and " " not in proposal.value else proposal.by
+    both = f"{item}={plain}"
+    return f'"{both}"' if " " in both else both
