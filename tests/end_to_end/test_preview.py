@@ -53,6 +53,8 @@ COMMANDS = {
     "undo": ("undo", ""),
     "taste": ("taste A2 A4 --tasters noor,tomas", ""),
     "next": ("next market-roll --keep 1", ""),
+    "settle": ("settle market-roll water=70% --why 'the smaller step'", ""),
+    "settle-both": ("settle market-roll --keep-both wet-roll", ""),
 }
 BY_HAND = {"save", "save-one", "check"}
 
@@ -85,9 +87,22 @@ def book(name, sample_book, oven):
         page.write_text(page.read_text().replace("water: 71%", "water: 72%"))
     elif name in ("jot", "finish", "finish-short"):
         assert oven("begin market-roll --flour 600g", cwd=sample_book, now="2026-11-25T08:00:00+01:00").code == 0
+    elif name.startswith("settle"):
+        other = shared_with_petra(sample_book, oven)
+        assert oven("tweak market-roll water=70% --why softer", cwd=sample_book, now=NOW).code == 0
+        assert oven("tweak market-roll water=72% --why open", cwd=other, now=NOW).code == 0
+        assert oven("share", cwd=other, now=NOW).code == 0
+        assert oven("share", cwd=sample_book, now=NOW).code == 4
     elif name == "retire-back":
         assert oven("retire seeded-roll --why x", cwd=sample_book, now=NOW).code == 0
     return sample_book
+
+
+def shared_with_petra(book, oven):
+    """The book is shared in a folder beside it, and this is a copy that another baker has."""
+    assert oven("share --at ../shared", cwd=book, now=NOW).code == 0
+    assert oven("join shared other --baker petra", cwd=book.parent, now=NOW).code == 0
+    return book.parent / "other"
 
 
 @pytest.mark.parametrize("name", COMMANDS)
@@ -142,6 +157,31 @@ def test_a_book_that_would_be_started_is_not_there(oven, tmp_path):
     assert oven("start stall --title Stall --baker noor", cwd=tmp_path).out == rest
 
 
+def test_a_copy_that_would_be_made_is_not_there(oven, sample_book):
+    """No folder, and the screen that `join` shows; what is shared stays as it was."""
+    assert oven("share --at ../shared", cwd=sample_book, now=NOW).code == 0
+    before = everything(sample_book.parent)
+    shown = oven("join shared mine --baker petra --preview", cwd=sample_book.parent, now=NOW)
+    assert (shown.code, everything(sample_book.parent)) == (0, before), shown.err
+    first, _, rest = shown.out.partition("\n\n")
+    assert first == FIRST
+    assert oven("join shared mine --baker petra", cwd=sample_book.parent, now=NOW).out == rest
+
+
+def test_what_would_be_shared_stays_where_it_is(oven, sample_book):
+    """Neither the book nor the place changes by a look at what would go, the first time and later."""
+    before = everything(sample_book.parent)
+    shown = oven("share --at ../shared --preview", cwd=sample_book, now=NOW)
+    assert shown.out.startswith("Nothing has been sent. This would go to ../shared:")
+    assert everything(sample_book.parent) == before
+    assert oven("share --at ../shared", cwd=sample_book, now=NOW).code == 0
+    assert oven("mark market-roll r4 keeper --why softer", cwd=sample_book, now=NOW).code == 0
+    before = everything(sample_book.parent)
+    shown = oven("share --preview", cwd=sample_book, now=NOW)
+    assert shown.out.startswith("Nothing has been sent. One entry would go to")
+    assert everything(sample_book.parent) == before
+
+
 def test_a_preview_does_not_remember_who_bakes(oven, sample_book):
     """The name that a preview was given is asked for again."""
     (sample_book / ".git/ovenleaf/baker").unlink()
@@ -166,7 +206,7 @@ def test_a_bake_asked_about_in_a_preview_is_not_written(sample_book):
 
 def test_every_command_that_writes_can_be_previewed():
     """A command that signs an entry has --preview, and it is tried above."""
-    tried = {line.split(" ")[0] for line, _ in COMMANDS.values()} | {"start"}
+    tried = {line.split(" ")[0] for line, _ in COMMANDS.values()} | {"start", "join", "share"}
     for command in table.COMMANDS:
         module, _, function = command.target.partition(":")
         source = inspect.getsource(importlib.import_module(module))

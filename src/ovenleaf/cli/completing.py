@@ -37,6 +37,9 @@ TAKES: dict[str, tuple[str, ...]] = {
     "list": ("none",),
     "ingredient": ("ingredient",),
     "show": ("name", "revision"),
+    "share": ("none",),
+    "join": ("file",),
+    "settle": ("formula", "answer"),
     "check": ("formula", "none"),
     "completion": ("shell", "none"),
 }
@@ -49,6 +52,7 @@ BEHIND = {
     "--swap": "ingredient",
     "--book": "file",
     "--calendar": "file",
+    "--at": "file",
 }
 
 # Kinds whose words are always the same.

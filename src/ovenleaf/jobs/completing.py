@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 NEWEST = 40  # trials whose codes are offered; each costs a look at its page
 
-KINDS = ("formula", "revision", "trial", "ingredient", "line", "name")
+KINDS = ("formula", "revision", "trial", "ingredient", "line", "answer", "name")
 
 
 def known(root: Path, kind: str, formula: str = "") -> tuple[str, ...]:
@@ -35,6 +35,8 @@ def known(root: Path, kind: str, formula: str = "") -> tuple[str, ...]:
             return _ingredients(root)
         case "line":
             return tuple(_lines(root, slug_of(formula)))
+        case "answer":
+            return tuple(_answers(root, slug_of(formula)))
     return (*names.formula_names(root), *_codes(root), "last", *_ingredients(root))
 
 
@@ -63,3 +65,11 @@ def _lines(root: Path, formula: str) -> Iterator[str]:
     for preferment in page.preferments:
         yield f"{slug_of(preferment.name)}="
         yield from (f"{slug_of(preferment.name)}:{slug_of(line.item)}=" for line in preferment.lines)
+
+
+def _answers(root: Path, formula: str) -> Iterator[str]:
+    """`water=noor`: each baker's proposal for what is open in a formula."""
+    from ovenleaf.book.steps.shelf import take
+
+    for question in take(root, formula).formula().open:
+        yield from (f"{question.item}={by}" for by, _ in question.proposals)

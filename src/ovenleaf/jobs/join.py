@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import shlex
+from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import addresses, git, histories, sharing
@@ -13,14 +16,13 @@ from ovenleaf.book.steps.news import contents
 from ovenleaf.book.steps.opening import BadHandle, open_book, remember_baker
 from ovenleaf.book.steps.pages import lay_out_schemas
 from ovenleaf.book.steps.sides import Blobs
-from ovenleaf.book.steps.signing import Stamp
+from ovenleaf.book.steps.signing import PREVIEW, Stamp
 from ovenleaf.domain.revision import is_slug
 from ovenleaf.errors import Next, NoBaker, Refusal
 from ovenleaf.results import Joined
 
 if TYPE_CHECKING:
     from datetime import datetime
-    from pathlib import Path
 
     from ovenleaf.book.addresses import Address
 
@@ -52,10 +54,13 @@ class HandleTaken(Refusal):
         self.offered = offered
 
 
-def join(typed: str, folder: Path, *, start: Path, shown: Path, baker: str, at: datetime) -> Joined:
+def join(
+    typed: str, folder: Path, *, start: Path, shown: Path, baker: str, at: datetime, preview: bool = False
+) -> Joined:
     """Make `folder` (new or empty) a copy of the book at the address `typed`; `shown` is the folder as typed.
 
-    Raises FolderTaken, NoBaker, BadHandle, HandleTaken, NoBookThere and the refusals of its steps.
+    With `preview` the copy is made elsewhere, told of and thrown away. Raises FolderTaken, NoBaker, BadHandle,
+    HandleTaken, NoBookThere and the refusals of its steps.
     """
     if not baker:
         raise NoBaker
@@ -65,6 +70,10 @@ def join(typed: str, folder: Path, *, start: Path, shown: Path, baker: str, at: 
     place = addresses.address(typed, start)
     command = f"join {shlex.quote(place.shown)}"
     refuse_taken(folder, shown, command)
+    if preview:
+        with TemporaryDirectory(prefix="ovenleaf-", ignore_cleanup_errors=True) as elsewhere:
+            git.init(Path(elsewhere))
+            return replace(_filled(Path(elsewhere), place, shown, typed, baker, at), ahead=PREVIEW)
     with gone_if_not_made(folder, shown, command):
         folder.mkdir(parents=True, exist_ok=True)
         git.init(folder)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout, sharing
@@ -10,54 +9,31 @@ from ovenleaf.book.steps.answering import Answer, NothingOpen, answers
 from ovenleaf.book.steps.bakes import find_trial
 from ovenleaf.book.steps.bakes import page_of as trial_page_of
 from ovenleaf.book.steps.exchanging import waiting
-from ovenleaf.book.steps.keeping import Keep, check_page, keep_as_next
+from ovenleaf.book.steps.keeping import check_page, keep_as_next
+from ovenleaf.book.steps.keeping_apart import as_its_own, mine_in, others_answers
 from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker, working_page
 from ovenleaf.book.steps.settled_pages import settled_page
-from ovenleaf.book.steps.shelf import Shelf, formula_names, refuse_draft, shelf_of, spoken, standing_on, take
+from ovenleaf.book.steps.shelf import Shelf, formula_names, refuse_draft, spoken, standing_on, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.compare.open_questions import LEFT_OUT
-from ovenleaf.domain.revision import is_slug, slug_of
+from ovenleaf.domain.revision import slug_of
 from ovenleaf.domain.trial import Correction
-from ovenleaf.errors import Next, PageRefused, Refusal
+from ovenleaf.errors import PageRefused
 from ovenleaf.records import schema
 from ovenleaf.records.codec import trial_edits
-from ovenleaf.records.codec.editing import as_copy
 from ovenleaf.records.codec.questions import open_questions
 from ovenleaf.records.nodes import find, plain
 from ovenleaf.results import Settled, SettledRow
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
     from datetime import datetime
     from pathlib import Path
 
-    from ovenleaf.domain.formula import OpenQuestion
-    from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.records.nodes import Page
 
 OTHER_PAGES = ("book", "ingredients")
-
-
-class NewNameTaken(Refusal):
-    """The name for the other proposal cannot be used. Facts: `name`, `why`."""
-
-    def __init__(self, formula: str, name: str, why: str) -> None:
-        super().__init__(f"Not settled: {why}", next=(Next(f"ovenleaf settle {formula} --keep-both ANOTHER-NAME"),))
-        self.name = name
-        self.why = why
-
-
-class NotYours(Refusal):
-    """Neither proposal is by whoever types, so it is not known which becomes a formula of its own. Fact: `formula`."""
-
-    def __init__(self, formula: str, item: str) -> None:
-        super().__init__(
-            f"Neither proposal for {item} in {formula} is yours, so which of them should get the new name?",
-            detail=("Settle the question with one of the values, and copy the other baker's revision:",),
-            next=(Next(f"ovenleaf copy {formula} NEW-NAME --revision REVISION"),),
-        )
-        self.formula = formula
 
 
 def settle(
@@ -94,15 +70,15 @@ def _formula(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: St
         raise NothingOpen(shelf.name)
     refuse_draft(shelf)
     pantry = open_pantry(root)
-    mine = _mine(shelf, questions, stamp.by) if keep_both else ""
-    given = tuple(_others(questions, mine)) if keep_both else answers(shelf, shelf.name, questions, edits, stamp.by)
+    mine = mine_in(shelf, questions, stamp.by, slug_of(keep_both)) if keep_both else ""
+    given = others_answers(questions, mine) if keep_both else answers(shelf, shelf.name, questions, edits, stamp.by)
     page = settled_page(before, shelf, given, pantry)
     checked = check_page(page, shelf.name, pantry, "Not settled")
     standing = standing_on(shelf)
     assert standing is not None, "no draft"
     reason = why or "; ".join(f"{one.item} {one.text}" for one in given)
     keep = keep_as_next(shelf, checked, stamp, why=reason, made_from=(str(standing.name),))
-    beside = _as_its_own(root, shelf, mine, keep_both, stamp, pantry) if keep_both else None
+    beside = as_its_own(root, shelf, mine, keep_both, stamp, pantry) if keep_both else None
     pages = keep.pages | (beside.pages if beside else {})
     expect = keep.expect | (beside.expect if beside else {})
     subject = f"{shelf.name} {keep.revision}: settled {', '.join(one.item for one in given)}"
@@ -117,43 +93,11 @@ def _formula(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: St
         rows=tuple(SettledRow(item=one.item, value=one.text, whose=one.whose) for one in given),
         left=tuple(question.item for question in keep.formula.open),
         kept=standing.formula().made_from,
-        waiting=waiting(root, known),
+        waiting=waiting(root, known) + stamp.preview,  # what is settled in a preview would be one more
         shares=bool(known.at),
         new_name=slug_of(keep_both) if keep_both else "",
         ahead=ahead,
     )
-
-
-def _mine(shelf: Shelf, questions: Sequence[OpenQuestion], me: str) -> str:
-    """The name under which the one who types proposed something. Raises NotYours."""
-    for question in questions:
-        for by, _ in question.proposals:
-            if me in by.split("."):
-                return by
-    raise NotYours(shelf.name, questions[0].item)
-
-
-def _others(questions: Sequence[OpenQuestion], mine: str) -> Iterator[Answer]:
-    """Every question settled as the other baker proposes."""
-    for question in questions:
-        by, text = next(((by, text) for by, text in question.proposals if by != mine), question.proposals[0])
-        yield Answer(item=question.item, text=text, whose=by)
-
-
-def _as_its_own(root: Path, shelf: Shelf, mine: str, typed: str, stamp: Stamp, pantry: Pantry) -> Keep:
-    """The revision behind one's own proposal as revision 1 of a new formula."""
-    new = slug_of(typed)
-    if not is_slug(new) or new in formula_names(root):
-        why = f"there is a formula {new} already." if is_slug(new) else f"{typed} cannot be the name of a formula."
-        raise NewNameTaken(shelf.name, typed, why)
-    own = [kept for kept in shelf.kept if ".".join(kept.name.handles) == mine]
-    if not own:
-        raise NotYours(shelf.name, mine)
-    target = shelf_of(root, new)
-    title = new[:1].upper() + new[1:].replace("-", " ")
-    page = as_copy(replace(own[-1].page(), path=target.path), new, title, f"{shelf.name} {own[-1].name}")
-    checked = check_page(page, new, pantry, "Not settled")
-    return keep_as_next(target, checked, stamp, why=f"kept apart from {shelf.name}", made_from=())
 
 
 def _page(root: Path, path: str, kind: str, edits: Sequence[str], why: str, stamp: Stamp) -> Settled:
@@ -183,7 +127,7 @@ def _page(root: Path, path: str, kind: str, edits: Sequence[str], why: str, stam
         rows=tuple(SettledRow(item=one.item, value=one.text, whose=one.whose) for one in given),
         left=tuple(question.item for question in open_questions(page)),
         kept=(),
-        waiting=waiting(root, known),
+        waiting=waiting(root, known) + stamp.preview,  # what is settled in a preview would be one more
         shares=bool(known.at),
         ahead=ahead,
     )

@@ -32,9 +32,13 @@ class SharedWithNobody(Refusal):
     def __init__(self) -> None:
         super().__init__(
             "This book is shared with nobody yet: say where.",
+            detail=(
+                "A folder on a stick will do, or one that both your computers reach; so will an address that begins"
+                " with ssh://, https:// or git://, of a place that somebody keeps for you.",
+            ),
             next=(
-                Next("ovenleaf share --at FOLDER", "a folder on a stick, or one that you both reach"),
-                Next("ovenleaf share --at ssh://HOST/PATH", "a place on a computer that keeps it for you"),
+                Next("ovenleaf share --at ../shared --preview", "what would go into a folder beside the book"),
+                Next("ovenleaf share --at ../shared", "send it there"),
             ),
         )
 

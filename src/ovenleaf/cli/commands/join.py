@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import say
+from ovenleaf.cli.answer import Preview, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -16,6 +16,7 @@ def command(
     address: Annotated[str, typer.Argument(metavar="ADDRESS", help="Where the book is shared.")],
     folder: Annotated[str, typer.Argument(metavar="DIR", help="A folder that is new or empty.")],
     baker: Annotated[str, typer.Option(metavar="NAME", help="Your name in the book, small letters.")] = "",
+    preview: Preview = False,
 ) -> None:
     """Get your own copy of a book that is shared with you.
 
@@ -28,7 +29,13 @@ def command(
     where = Path(folder)
     result = signed(
         lambda name: join(
-            address, context.cwd / where, start=context.cwd, shown=where, baker=baker or name, at=context.now
+            address,
+            context.cwd / where,
+            start=context.cwd,
+            shown=where,
+            baker=baker or name,
+            at=context.now,
+            preview=preview,
         )
     )
     say(joined_screen(result))
