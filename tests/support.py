@@ -9,7 +9,7 @@ import shlex
 import sys
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -17,6 +17,9 @@ from ovenleaf.cli import context, table
 from ovenleaf.cli.main import main
 from ovenleaf.errors import Interrupted, Next, PageRefused, Place, Refusal
 from ovenleaf.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 # The day on which the story of the tests begins, unless a test says otherwise.
 NOON = "2026-11-04T12:00:00+01:00"
@@ -55,10 +58,11 @@ def run_ovenleaf(
     typed: str = "",
     terminal: bool = False,
     env: dict[str, str] | None = None,
+    through: Callable[[list[str]], int] = main,
 ) -> Ran:
     """Runs `main` here, in `cwd`, at the time `now`; `typed` is what comes in on stdin.
 
-    A single word with spaces is a whole command line, split as a shell would.
+    A single word with spaces is a whole command line, split as a shell would. `through` is another way than `main`.
     """
     argv = shlex.split(words[0]) if len(words) == 1 and " " in words[0] else list(words)
     streams = [
@@ -72,7 +76,7 @@ def run_ovenleaf(
     os.environ.update(world)
     try:
         with contextlib.chdir(cwd):
-            code = main(argv)
+            code = through(argv)
     finally:
         sys.stdin, sys.stdout, sys.stderr = before[:3]
         os.environ.clear()

@@ -72,7 +72,7 @@ PRINTING = {"print", "typer.echo", "typer.secho", "sys.stdout", "sys.stderr", "i
 FLOAT_ARGUMENTS = {"cutoff"}
 
 # Where a module may be imported by a name that is worked out.
-IMPORTS_BY_NAME = {"ovenleaf.cli.lazy"}
+IMPORTS_BY_NAME = {"ovenleaf.cli.lazy", "ovenleaf.results"}
 
 
 def layer_of(module: str) -> str:

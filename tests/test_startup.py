@@ -90,3 +90,14 @@ def test_a_reading_command_loads_nothing_heavy(tmp_path, command):
     assert code == 0
     assert f"ovenleaf.cli.commands.{command}" in names
     assert heavy(names) == set()
+
+
+def test_every_result_is_on_the_shelf_that_the_types_name():
+    """What a type checker is told and what is loaded are one and the same."""
+    from ovenleaf import results
+
+    for shelf, names in results._SHELVES.items():
+        for name in names:
+            assert getattr(results, name).__module__ == f"ovenleaf.results.{shelf}"
+    told = Path(results.__file__).read_text(encoding="utf-8").count("    from ovenleaf.results.")
+    assert told == sum(len(names) for names in results._SHELVES.values())

@@ -6,15 +6,14 @@ spoiled, or written by another program: then it knows nothing, and pages are rea
 
 from __future__ import annotations
 
-import re
+import os
 import sqlite3
 from contextlib import closing, suppress
-from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
-from typing import TYPE_CHECKING
+from hashlib import sha1
+from typing import TYPE_CHECKING, NamedTuple
 
-from ovenleaf.book import layout
+from ovenleaf.book.places import HISTORY, STATE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -27,12 +26,18 @@ _SPOILED = frozenset({sqlite3.SQLITE_ERROR, sqlite3.SQLITE_CORRUPT, sqlite3.SQLI
 Key = tuple[str, str]  # a page's path and its id
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
+class Reader(NamedTuple):
     """What is read from pages (`kind`), and a name for the way of reading it: facts by another way are not used."""
 
     kind: str
     way: str
+
+
+class Answer(NamedTuple):
+    """What was said, and how the command ended."""
+
+    code: int
+    text: str
 
 
 def known_below(root: Path, folder: str, reader: Reader) -> dict[Key, str]:
@@ -62,18 +67,53 @@ def learn(root: Path, reader: Reader, found: Mapping[Key, str], gone: Iterable[K
         return
 
 
-def _opened(root: Path) -> sqlite3.Connection:
-    path = layout.state_folder(root) / NAME
-    if path.is_symlink() or path.parent.is_symlink() or not path.parent.is_dir():
+def answer_to(root: Path | str, question: str, state: str) -> Answer | None:
+    """What was answered to a question while the book was in that state, if that is known."""
+    try:
+        with closing(_opened(root)) as index:
+            row = index.execute(_said("answer"), (question, state)).fetchone()
+    except (sqlite3.Error, OSError, UnicodeError):
+        return None
+    if row is None or row[2] != _seal(question, state, row[0], row[1]):
+        return None
+    return Answer(row[0], row[1])
+
+
+def keep_answer(root: Path | str, question: str, state: str, answer: Answer) -> None:
+    """Keeps an answer, in place of what was answered in another state; the oldest give way."""
+    try:
+        with closing(_opened(root)) as index, index:
+            index.execute(_said("begin answers"))
+            index.execute(_said("keep answer"), (question, state, *answer, _seal(question, state, *answer)))
+            index.execute(_said("forget old answers"))
+    except sqlite3.Error as error:
+        if error.sqlite_errorcode in _SPOILED:
+            _throw_away(root)
+    except OSError:
+        return
+
+
+def _seal(*parts: object) -> str:
+    return sha1(repr(parts).encode(), usedforsecurity=False).hexdigest()
+
+
+def _path(root: Path | str) -> str:
+    return f"{root}/{HISTORY}/{STATE}/{NAME}"
+
+
+def _opened(root: Path | str) -> sqlite3.Connection:
+    path = _path(root)
+    folder = os.path.dirname(path)
+    if os.path.islink(path) or os.path.islink(folder) or not os.path.isdir(folder):
         raise OSError("not a folder of ours")
     index = sqlite3.connect(path, timeout=PATIENCE)
     index.execute("PRAGMA synchronous = OFF")  # what a power cut spoils is thrown away
     return index
 
 
-def _throw_away(root: Path) -> None:
+def _throw_away(root: Path | str) -> None:
     with suppress(OSError):
-        (layout.state_folder(root) / NAME).unlink()
+        os.unlink(_path(root))
 
 
 def _said(name: str) -> str:
@@ -83,6 +123,8 @@ def _said(name: str) -> str:
 @cache
 def _statements() -> dict[str, str]:
     """What `index.sql` holds, by the names in its remarks."""
-    text = files("ovenleaf.book").joinpath("index.sql").read_text(encoding="utf-8")
-    parts = re.split(r"^-- ([a-z ]+)$", text, flags=re.MULTILINE)
-    return dict(zip(parts[1::2], (part.strip() for part in parts[2::2]), strict=True))
+    # Not by importlib.resources, which takes as long to load as a query; out of an archive nothing is remembered.
+    with open(f"{os.path.dirname(__file__)}/index.sql", encoding="utf-8") as stream:
+        text = stream.read()
+    parts = (part.partition("\n") for part in text.split("\n-- ")[1:])
+    return {name: statement.strip() for name, _, statement in parts}

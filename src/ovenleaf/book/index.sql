@@ -21,3 +21,21 @@ DELETE FROM page WHERE kind = ? AND path = ? AND id = ?;
 
 -- forget other readers
 DELETE FROM page WHERE kind = ? AND reader <> ?;
+
+-- begin answers
+CREATE TABLE IF NOT EXISTS answer (
+  question TEXT PRIMARY KEY,  -- what was typed, where, and by which program it was answered
+  state    TEXT NOT NULL,     -- which the book was in
+  code     INTEGER NOT NULL,  -- of the command's end
+  text     TEXT NOT NULL,
+  seal     TEXT NOT NULL      -- over all of it: a disk or a program may have spoiled it
+) STRICT;
+
+-- answer
+SELECT code, text, seal FROM answer WHERE question = ? AND state = ?;
+
+-- keep answer
+INSERT OR REPLACE INTO answer (question, state, code, text, seal) VALUES (?, ?, ?, ?, ?);
+
+-- forget old answers
+DELETE FROM answer WHERE rowid <= (SELECT max(rowid) FROM answer) - 64;

@@ -11,6 +11,7 @@ import sys
 import time
 from typing import TYPE_CHECKING
 
+from ovenleaf.book.places import HISTORY, STATE
 from ovenleaf.errors import Place, Refusal
 
 if TYPE_CHECKING:
@@ -34,12 +35,12 @@ class NotAPage(Refusal):
 
 def git_folder(root: Path) -> Path:
     """The folder that holds the book's history."""
-    return root / ".git"
+    return root / HISTORY
 
 
 def state_folder(root: Path) -> Path:
     """The folder for what belongs to this copy alone: lock, journal, index, reports."""
-    return git_folder(root) / "ovenleaf"
+    return git_folder(root) / STATE
 
 
 def page_path(root: Path, page: str) -> Path:
@@ -107,9 +108,20 @@ def working_pages(root: Path) -> tuple[str, ...]:
     """
     found = [page for page in TOP_PAGES if _is_plain_file(root / page)]
     for folder in PAGE_FOLDERS:
-        if not (root / folder).is_symlink():
-            found.extend(_pages_below(root / folder, f"{folder}/"))
+        found.extend(pages_in(root, folder))
     return tuple(sorted(found))
+
+
+def pages_in(root: Path, folder: str) -> tuple[str, ...]:
+    """Those of them that lie below one folder of the book, sorted; only that folder is walked."""
+    if any((root / part).is_symlink() for part in _ways_to(folder)):
+        return ()
+    return tuple(sorted(_pages_below(root / folder, f"{folder}/")))
+
+
+def _ways_to(folder: str) -> Iterator[str]:
+    parts = folder.split("/")
+    return ("/".join(parts[:end]) for end in range(1, len(parts) + 1))
 
 
 def _is_plain_file(path: Path) -> bool:

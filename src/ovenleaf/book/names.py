@@ -22,9 +22,9 @@ CODE_LINE = re.compile(rb"^code:[ \t]*[\"']?([A-Z][1-9][0-9]*)", re.MULTILINE)
 def formula_names(root: Path) -> tuple[str, ...]:
     """The formulas of a book, by name: those with a current page or a kept revision."""
     names = set()
-    for page in layout.working_pages(root):
+    for page in layout.pages_in(root, FORMULAS):
         parts = page.split("/")
-        if parts[0] == FORMULAS and len(parts) in (2, 3):
+        if len(parts) in (2, 3):
             names.add(parts[1].removesuffix(".yaml"))
     return tuple(sorted(name for name in names if is_slug(name)))
 
@@ -49,8 +49,7 @@ def kept_names(root: Path, formula: str) -> tuple[RevisionName, ...]:
 
 def trial_pages(root: Path, formula: str | None = None) -> tuple[str, ...]:
     """Where the trials lie, of one formula or of all."""
-    start = f"{TRIALS}/{formula}/" if formula else f"{TRIALS}/"
-    return tuple(page for page in layout.working_pages(root) if page.startswith(start))
+    return layout.pages_in(root, f"{TRIALS}/{formula}" if formula else TRIALS)
 
 
 def newest_first(pages: tuple[str, ...]) -> tuple[str, ...]:

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from ovenleaf.cli import remembered
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -38,6 +40,7 @@ def say_screen(screen: Callable[[], str], *, sentences: bool) -> None:
 
 def say(text: str) -> None:
     """A screen of text."""
+    remembered.note(f"{text}\n")
     typer.echo(text)
 
 
@@ -45,4 +48,4 @@ def say_document(document: Document) -> None:
     """A document for scripts."""
     from ovenleaf.present.documents.common import text
 
-    typer.echo(text(document))
+    say(text(document))

@@ -1,18 +1,40 @@
-"""Where the installed program begins: what must answer while a key is held down goes by without typer."""
+"""Where the installed program begins: what must answer at once, and what was answered before, goes by without typer."""
 
 from __future__ import annotations
 
 import sys
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ovenleaf.jobs.answers import Asked
 
 
 def run() -> None:
     """What the installed program calls."""
-    words = sys.argv[1:]
-    if words[:2] == ["completion", "--at"]:
-        from ovenleaf.cli.completing import answer
+    raise SystemExit(answer(sys.argv[1:]))
 
-        answer(words[1:])
-        return
+
+def answer(words: list[str]) -> int:
+    """Runs one command line by the shortest way there is, and gives its exit code."""
+    if words[:2] == ["completion", "--at"]:
+        from ovenleaf.cli import completing
+
+        completing.answer(words[1:])
+        return 0
+    from ovenleaf.cli import remembered
+
+    code, question = remembered.say_again(words)
+    return _worked_out(words, question) if code is None else code
+
+
+def _worked_out(words: list[str], question: Asked | None) -> int:
+    """Run the command, and keep its answer where it can be asked for again."""
+    from ovenleaf.cli import remembered
     from ovenleaf.cli.main import main
 
-    raise SystemExit(main())
+    if question is None:
+        return main(words)
+    remembered.listen()
+    code = main(words)
+    remembered.keep(question, code)
+    return code

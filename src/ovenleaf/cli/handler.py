@@ -15,7 +15,7 @@ import typer
 # release we allow (typer.TyperException came with 0.28 only).
 from typer._click.exceptions import BadOptionUsage, BadParameter, ClickException, MissingParameter, NoSuchOption
 
-from ovenleaf.cli import context
+from ovenleaf.cli import context, remembered
 from ovenleaf.errors import ExitCode, Interrupted, Next, Refusal, SayWhich, saved_so_far
 
 if TYPE_CHECKING:
@@ -157,7 +157,8 @@ def _our_fault(error: Exception, argv: Sequence[str]) -> int:
 
 
 def _say(text: str) -> None:
-    """Says it on stderr; where nobody can read that, the exit code has to do."""
+    """Says it on stderr; where nobody can read that, the exit code has to do. It is said anew each time."""
+    remembered.leave()
     if sys.stderr is not None:
         try:
             print(text.rstrip("\n"), file=sys.stderr, flush=True)

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from ovenleaf.cli import remembered
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
@@ -37,6 +39,7 @@ def open_line() -> Iterator[None]:
 
 def ask(text: str, indent: int = 2) -> str | None:
     """One question and its answer; None where there is nobody left to answer."""
+    remembered.leave()  # another answer may be given the next time
     try:
         typer.echo(f"{' ' * indent}{text}: ", nl=False)
         sys.stdout.flush()

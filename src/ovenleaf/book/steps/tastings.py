@@ -69,7 +69,7 @@ def page_of(name: str) -> str:
 
 def tasting_pages(root: Path) -> tuple[str, ...]:
     """Where the tastings lie, by their names."""
-    return tuple(page for page in layout.working_pages(root) if page.startswith(f"{FOLDER}/"))
+    return layout.pages_in(root, FOLDER)
 
 
 def read_one(root: Path, page: str) -> Tasting:

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from ovenleaf.cli import remembered
 from ovenleaf.cli.answer import AsJson, AsSentences, say_document, say_screen
 from ovenleaf.cli.context import current
 from ovenleaf.cli.zone import in_this_zone
@@ -33,6 +34,8 @@ def command(
 
     context = current()
     result = listing(context.book, context.cwd, in_this_zone(context.now))
+    if result.in_hand or as_json:
+        remembered.leave()  # what is due, and when it was asked, is another thing a minute later
     if as_json:
         say_document(books.listing(result))
     else:
