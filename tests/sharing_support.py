@@ -36,7 +36,7 @@ class Copies:
         self.said = {}
 
     def type(self, where, line, now, *, code=0, name=""):
-        ran = run_ovenleaf(line, cwd=where, now=now)
+        ran = run_ovenleaf(*filter(None, [line]), cwd=where, now=now)
         assert ran.code == code, (line, ran.code, ran.out, ran.err)
         if name:
             self.said[name] = (ran.out + ran.err).replace(str(self.folder), "/media")

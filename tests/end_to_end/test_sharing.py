@@ -7,6 +7,7 @@ import re
 import pytest
 
 from ovenleaf.book import git
+from ovenleaf.cli.completing import complete
 from sharing_support import EVENING, MONDAY, SUNDAY, pages, two_copies
 
 GIT_WORDS = re.compile(
@@ -27,6 +28,11 @@ def story(tmp_path_factory):
     made.type(noor, "share", MONDAY, name="sent")
     made.type(tomas, "share", EVENING, code=4, name="open")
     made.type(tomas, "check", EVENING, code=1, name="check")
+    made.type(tomas, "", EVENING, name="open_now")
+    made.type(tomas, "list", EVENING, name="open_list")
+    made.type(tomas, "show caraway-rye", EVENING, name="open_show")
+    made.type(tomas, "diff caraway-rye r2.tomas r3", EVENING, name="open_diff")
+    made.offered = complete(["ovenleaf", "--book", str(tomas), "settle", "caraway-rye", ""], 5)
     made.type(tomas, "weigh caraway-rye", EVENING, code=4, name="weigh")
     made.type(tomas, "begin caraway-rye", EVENING, code=4, name="begin")
     made.type(tomas, "record caraway-rye --crumb 5", EVENING, code=4, name="record")
@@ -37,6 +43,8 @@ def story(tmp_path_factory):
     made.type(tomas, "settle caraway-rye wter=76%", EVENING, code=3, name="which")
     made.type(tomas, 'settle caraway-rye water=76% --why "the smaller step first"', EVENING, name="settle")
     made.type(tomas, "settle caraway-rye water=76%", EVENING, code=3, name="nothing")
+    made.type(tomas, "", EVENING, name="waiting_now")
+    made.type(tomas, "show caraway-rye r3", EVENING, name="settled_show")
     made.type(tomas, "share", EVENING, name="settled_sent")
     made.type(noor, "share", EVENING, name="settled_came")
     made.type(noor, "share", EVENING, name="nothing_new")
@@ -48,6 +56,7 @@ def story(tmp_path_factory):
     "name",
     [
         "preview_first", "first", "taken", "join", "preview", "sent", "open", "check", "weigh", "begin", "record",
+        "open_now", "open_list", "open_show", "open_diff", "waiting_now", "settled_show",
         "tweak", "how", "which", "settle", "nothing", "settled_sent", "settled_came", "nothing_new", "history",
     ],
 )  # fmt: skip
@@ -79,6 +88,19 @@ def test_both_bakers_revisions_stay_readable_by_name(story, oven):
     """For ever."""
     for name, water in (("r2.noor", "76"), ("r2.tomas", "77")):
         assert f"{water}.0 %" in oven(f"show caraway-rye {name}", cwd=story.noor).out
+
+
+def test_the_shell_completes_an_answer(story):
+    """With each baker's proposal."""
+    assert story.offered == ("water=noor", "water=tomas")
+
+
+def test_an_undo_goes_back_to_the_last_share_and_no_further(story, oven, golden):
+    """Others hold what came before."""
+    ran = oven("undo", cwd=story.tomas, now=EVENING)
+
+    assert ran.code == 3
+    golden("sharing/undo", ran.err)
 
 
 def test_a_bake_whose_code_was_given_twice_has_another_and_says_so(story):

@@ -9,7 +9,7 @@ import json
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import layout
+from ovenleaf.book import git, histories, layout
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -38,6 +38,26 @@ def save(root: Path, sharing: Sharing) -> None:
     """Remember."""
     text = json.dumps({"at": sharing.at, "there": sharing.there, "seen": sharing.seen}, indent=1)
     layout.replace_file(_file(root), text.encode(), temporary=_file(root).with_suffix(".new"))
+
+
+def there(root: Path) -> str | None:
+    """The last entry that is known to be where the book is shared; None while it is shared with nobody."""
+    known = load(root)
+    return known.there if known.there and histories.has(root, known.there) else None
+
+
+def waiting(root: Path) -> int | None:
+    """How many entries are not yet where the book is shared; None where it is shared with nobody."""
+    known = load(root)
+    head = git.head(root) if known.at else None
+    if head is None:
+        return None
+    if known.there == head:
+        return 0
+    try:
+        return histories.count_since(root, known.there, head)
+    except git.GitFault:  # what is remembered is not in this history
+        return histories.count_since(root, None, head)
 
 
 def _file(root: Path) -> Path:

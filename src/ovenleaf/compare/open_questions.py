@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from ovenleaf.compare.three_ways import Decision, Path, Value
+    from ovenleaf.domain.formula import OpenQuestion
 
 PARTS = ("preferments", "soakers", "stages")
 NOT_IN_IT, LEFT_OUT = "not in it", "left out"
@@ -26,6 +27,17 @@ class Names:
     before_revision: str = ""
     one_revision: str = ""
     other_revision: str = ""
+
+
+def answer_typed(item: str, value: str) -> str:
+    """How an answer is typed: `water=noor`, in quotes where it has a space."""
+    both = f"{item}={value}"
+    return f'"{both}"' if " " in both else both
+
+
+def proposals_said(question: OpenQuestion) -> str:
+    """`noor 76%, tomas 77%`."""
+    return ", ".join(f"{by} {text}" for by, text in question.proposals)
 
 
 def names_of(one: tuple[str, ...], other: tuple[str, ...], **revisions: str) -> Names:

@@ -23,7 +23,7 @@ class Sheet:
 
     `kinds` says what each item of the whole is; `pieces` what one piece of an item weighs, in g;
     `new_items` names those that no list knows and that count as neither flour nor water; `allergens`
-    are those of the listed items, washes and toppings included.
+    are those of the listed items, washes and toppings included; `settled`: a later revision answers what is open in it.
     """
 
     formula: Formula
@@ -36,6 +36,7 @@ class Sheet:
     allergens: tuple[str, ...] = ()
     draft: bool = False
     shared_number: bool = False
+    settled: bool = False
 
 
 def sheet(
@@ -46,6 +47,7 @@ def sheet(
     *,
     draft: bool = False,
     shared_number: bool = False,
+    settled: bool = False,
 ) -> Sheet:
     """All that a screen of this formula needs."""
     lines = {line.item: line for _, line in all_lines(formula)}
@@ -61,4 +63,5 @@ def sheet(
         allergens=tuple(dict.fromkeys(a for item in lines for a in pantry.get(item).allergens)),
         draft=draft,
         shared_number=shared_number,
+        settled=settled,
     )

@@ -180,5 +180,12 @@ def _row(
         trials=len(own),
         doughs=doughs,
         outcome=outcome,
-        differing=() if base is None else phrases(compare(base, sheets[name], pantry)),
+        differing=() if base is None else _differing(base, sheets[name], pantry),
+        open=formula.open,
     )
+
+
+def _differing(base: Sheet, now: Sheet, pantry: Pantry) -> tuple[str, ...]:
+    """What a revision changed; what is open in it was not changed but left as it had been."""
+    asked = tuple(f"{question.item} " for question in now.formula.open)
+    return tuple(said for said in phrases(compare(base, now, pantry)) if not asked or not said.startswith(asked))

@@ -63,6 +63,7 @@ def _listed(root: Path, name: str, trials: int, faults: list[Finding]) -> Listed
             draft=is_draft(shelf),
             keeper=marks.keeper,
             away=marks.is_away,
+            open=tuple(question.item for question in formula.open),
             taken_back=bool(shelf.kept) and shelf.data is None and not shelf.in_force,
         )
     except Refusal as refusal:

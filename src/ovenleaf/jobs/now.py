@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import git, journal, layout, settings
+from ovenleaf.book import git, journal, layout, settings, sharing
+from ovenleaf.book.names import FORMULAS
 from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.keeping import faults_of_draft
+from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import open_to_read
 from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
 from ovenleaf.domain.trial import State
@@ -40,6 +42,8 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
         findings=(*book.findings, *findings, *broken, *unread),
         formulas=len(names),
         trials=len(trials),
+        open=_open(book.root, names),
+        not_shared=_not_shared(book.root),
         likely=baked[-1].formula if baked else next(iter(names), ""),
     )
 
@@ -66,6 +70,16 @@ def _unsaved(root: Path) -> tuple[str, ...]:
     git.require()
     pages = set(layout.working_pages(root))
     return tuple(page for page in git.changed(root) if page in pages)
+
+
+def _open(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """What is open in each formula; questions about bakes are found by `check`, which looks at every page."""
+    asked = all_asked(root, (f"{FORMULAS}/{name}.yaml" for name in names))
+    return tuple((one.page, one.item) for one in asked)
+
+
+def _not_shared(root: Path) -> int | None:
+    return sharing.waiting(root) if layout.git_folder(root).exists() else None
 
 
 def _cut_off(root: Path) -> str:

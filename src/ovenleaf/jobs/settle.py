@@ -8,7 +8,6 @@ from ovenleaf.book import layout, sharing
 from ovenleaf.book.steps.answering import Answer, NothingOpen, answers
 from ovenleaf.book.steps.bakes import find_trial
 from ovenleaf.book.steps.bakes import page_of as trial_page_of
-from ovenleaf.book.steps.exchanging import waiting
 from ovenleaf.book.steps.keeping import check_page, keep_as_next
 from ovenleaf.book.steps.keeping_apart import as_its_own, mine_in, others_answers
 from ovenleaf.book.steps.open_pages import all_asked
@@ -83,7 +82,7 @@ def _formula(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: St
     expect = keep.expect | (beside.expect if beside else {})
     subject = f"{shelf.name} {keep.revision}: settled {', '.join(one.item for one in given)}"
     ahead = put(root, pages, stamp, subject, why, expect=expect)
-    known = sharing.load(root)
+    waits = sharing.waiting(root)
     return Settled(
         title=checked.formula.label,
         page=shelf.name,
@@ -93,8 +92,8 @@ def _formula(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: St
         rows=tuple(SettledRow(item=one.item, value=one.text, whose=one.whose) for one in given),
         left=tuple(question.item for question in keep.formula.open),
         kept=standing.formula().made_from,
-        waiting=waiting(root, known) + stamp.preview,  # what is settled in a preview would be one more
-        shares=bool(known.at),
+        waiting=(waits or 0) + stamp.preview,  # what is settled in a preview would be one more
+        shares=waits is not None,
         new_name=slug_of(keep_both) if keep_both else "",
         ahead=ahead,
     )
@@ -117,7 +116,7 @@ def _page(root: Path, path: str, kind: str, edits: Sequence[str], why: str, stam
         raise PageRefused("Not settled", faults)
     ahead = put(root, {path: page.text}, stamp, f"{code}: settled {', '.join(one.item for one in given)}", why,
                 expect={path: data})  # fmt: skip
-    known = sharing.load(root)
+    waits = sharing.waiting(root)
     return Settled(
         title=f"trial {code}" if kind == "trial" else f"the page {path}",
         page=code,
@@ -127,8 +126,8 @@ def _page(root: Path, path: str, kind: str, edits: Sequence[str], why: str, stam
         rows=tuple(SettledRow(item=one.item, value=one.text, whose=one.whose) for one in given),
         left=tuple(question.item for question in open_questions(page)),
         kept=(),
-        waiting=waiting(root, known) + stamp.preview,  # what is settled in a preview would be one more
-        shares=bool(known.at),
+        waiting=(waits or 0) + stamp.preview,  # what is settled in a preview would be one more
+        shares=waits is not None,
         ahead=ahead,
     )
 

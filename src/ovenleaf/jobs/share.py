@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import addresses, git, histories, layout, remotes, sharing
-from ovenleaf.book.steps.exchanging import Exchanged, exchange, waiting
+from ovenleaf.book.steps.exchanging import Exchanged, exchange
 from ovenleaf.book.steps.news import contents, news
 from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry, settle_baker
@@ -95,7 +95,6 @@ def _entry(root: Path) -> str:
 
 
 def _unreached(book: OpenBook, me: str, place: Address, at: datetime, why: str) -> Shared:
-    known = sharing.load(book.root)
     return Shared(
         title=book.page.title,
         me=me,
@@ -107,7 +106,7 @@ def _unreached(book: OpenBook, me: str, place: Address, at: datetime, why: str) 
         came=News(),
         went=News(),
         asked=all_asked(book.root),
-        waiting=waiting(book.root, known),
+        waiting=sharing.waiting(book.root) or 0,
     )
 
 
@@ -125,7 +124,7 @@ def _preview(book: OpenBook, me: str, place: Address, known: sharing.Sharing, at
         contents=contents(blobs, now),
         came=News(),
         went=News() if first else news(blobs, was, now, open_pantry(book.root)),
-        waiting=waiting(book.root, known),
+        waiting=sharing.waiting(book.root) or 0,
         unsaved=_unsaved(book.root),
         ahead=PREVIEW,
     )

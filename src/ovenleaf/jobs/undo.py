@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.exchanging import there
+from ovenleaf.book import sharing
 from ovenleaf.book.steps.opening import find_root, settle_baker
 from ovenleaf.book.steps.shelf import shelf_of, spoken
 from ovenleaf.book.steps.signing import Stamp, put
@@ -27,7 +27,7 @@ def undo(given: Path | None, start: Path, *, why: str, baker: str, at: datetime,
     root = find_root(given, start)
     who = settle_baker(root, baker)
     stamp = Stamp(by=who, at=at, verb="undo", preview=preview)
-    entry = last_to_undo(root, who, shared=there(root))
+    entry = last_to_undo(root, who, shared=sharing.there(root))
     back = way_back(root, entry, stamp, why or WHY)
     subject = f"taken back: {entry.subject}"
     ahead = put(

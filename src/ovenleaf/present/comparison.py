@@ -10,6 +10,7 @@ from ovenleaf.domain.figures import change_words, grams, mark, score
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, portion, rounded
 from ovenleaf.present.difference import items_table, moved_ahead, part_lines, process_table, said_table, totals_table
 from ovenleaf.present.findings import findings_block
+from ovenleaf.present.open_questions import settle_next
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, short_date, wrap
 from ovenleaf.present.telling import next_of, sureness, telling
 
@@ -25,7 +26,7 @@ NOT_SCORED = "not scored"
 
 def diff_screen(result: Diff) -> str:
     """The whole comparison."""
-    left, right = result.before.spoken, result.after.spoken
+    left, right, after = result.before.spoken, result.after.spoken, result.after.sheet
     names = [side.sheet.formula.label for side in (result.before, result.after)]
     label = names[0] if names[0] == names[1] else "Two formulas"
     comma = "," if ", " in result.before.spoken else ""
@@ -33,12 +34,13 @@ def diff_screen(result: Diff) -> str:
     return blocks(
         f"{wrap(f'{label}: {both}.')}\n{wrap(_basis(result))}",
         _formula(result, left, right),
+        "\n".join(filter(None, map(_open, (result.before, result.after)))),
         _baked(result),
         _outcome(result),
         sureness(result),
         telling(result),
         findings_block(result.findings),
-        next_block(next_of(result)),
+        next_block(settle_next(after) if after.formula.open and not after.settled else next_of(result)),
     )
 
 
@@ -78,6 +80,14 @@ def _formula(result: Diff, left: str, right: str) -> str:
         process_table(diff, left, right),
         said_table(diff, left, right),
     )
+
+
+def _open(side: Side) -> str:
+    """What is open in a revision is neither baker's."""
+    asked = [question.item for question in side.sheet.formula.open]
+    if not asked:
+        return ""
+    return wrap(f"Open in {side.spoken}: {join_words(asked)}. What stands there for it is from before both changes.")
 
 
 def _same_dough(result: Diff) -> str:

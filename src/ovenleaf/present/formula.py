@@ -13,6 +13,7 @@ from ovenleaf.domain.paper import FIRST_CAUTION, LAST_CAUTION
 from ovenleaf.domain.quantity import Unit
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.errors import Next
+from ovenleaf.present.open_questions import open_block, settle_next
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
 from ovenleaf.present.totals import totals_blocks
 
@@ -36,6 +37,7 @@ def sheet_screen(sheet: Sheet) -> str:
             )
         ),
         wrap(f"Why: {formula.why}") if formula.why else "",
+        open_block(sheet),
         *dough_blocks(sheet),
         totals_blocks(sheet),
         makes_words(sheet),
@@ -229,6 +231,8 @@ def figures_words(sheet: Sheet) -> str:
 
 def _next(sheet: Sheet) -> tuple[Next, ...]:
     name = sheet.formula.name
+    if sheet.formula.open and not sheet.settled:
+        return settle_next(sheet)
     if sheet.draft:
         return (Next(f'ovenleaf save {name} --why "..."', "keep it as a revision"),)
     return (

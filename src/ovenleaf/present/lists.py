@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.compare.open_questions import proposals_said
 from ovenleaf.domain.figures import mark, score
 from ovenleaf.errors import Next
 from ovenleaf.present.findings import findings_block
@@ -66,8 +67,9 @@ def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
     else:
         state = formula.spoken
     edited = "edited, not saved" if formula.draft and formula.revision is not None else ""
+    asked = f"{join_words(formula.open)} open" if formula.open else ""
     keeper = f"keeper {formula.keeper.split('.')[0]}" if formula.keeper else ""
-    return formula.name, state, count(formula.trials, "trial"), ", ".join(filter(None, (keeper, edited)))
+    return formula.name, state, count(formula.trials, "trial"), ", ".join(filter(None, (keeper, edited, asked)))
 
 
 def _trial_row(trial: Trial, revision: str, outcome: Outcome) -> tuple[str, str, str, str]:
@@ -94,6 +96,7 @@ def now_screen(result: Now) -> str:
         wrap(f"An entry was cut off: {result.cut_off}. The next command that writes puts it in order.")
         if result.cut_off
         else "",
+        _with_others(result),
         findings_block(result.findings),
         next_block(_next(result)),
     )
@@ -106,6 +109,16 @@ def _unsaved(result: Now) -> str:
     return "\n".join(("Edited by hand and not saved", *(f"  {page}" for page in pages)))
 
 
+def _with_others(result: Now) -> str:
+    """What two bakers have to settle, and what waits to be shared."""
+    asked = [wrap(f"{name}: {item} is open between the bakers.", 2) for name, item in result.open]
+    told = ["\n".join(("To settle", *asked))] if asked else []
+    if result.not_shared:
+        waits = count(result.not_shared, "entry", "entries")
+        told.append(f"{waits[:1].upper()}{waits[1:]} not shared yet.")
+    return "\n\n".join(told)
+
+
 def _next(result: Now) -> tuple[Next, ...]:
     if result.in_hand:
         return next_in_hand(result.in_hand)
@@ -113,7 +126,10 @@ def _next(result: Now) -> tuple[Next, ...]:
         return (Next('ovenleaf save --why "..."', "keep what was edited"),)
     if not result.formulas:
         return (BEGIN,)
+    if result.open:
+        return (Next(f"ovenleaf settle {result.open[0][0]}", "what is proposed, and how to settle it"),)
     return (
+        *([Next("ovenleaf share", "send what waits, and take in what is new")] if result.not_shared else []),
         Next("ovenleaf list", "what is in the book"),
         Next(f"ovenleaf record {result.likely}", "when it is baked"),
     )
@@ -127,6 +143,7 @@ def outside_screen() -> str:
             (
                 Next("ovenleaf start ferry-lane --baker noor", "begin a book; noor is your name in it"),
                 Next("ovenleaf start look --sample", "a filled book, to look around in"),
+                Next("ovenleaf join ../shared my-copy", "your copy of a shared book"),
             )
         ),
     )
@@ -163,6 +180,9 @@ def _revision_block(row: HistoryRow, names: dict[str, str]) -> str:
     by = "" if " by " in row.spoken else f", by {join_words(row.by)}"
     head = f"{spoken}, {short_date(row.saved)}{by}{base}"
     lines = [("changed", "; ".join(row.differing))] if row.differing else []
+    if row.open:
+        said = [f"{question.item}: {proposals_said(question)}" for question in row.open]
+        lines.append(("open", "; ".join(said)))
     if row.why:
         lines.append(("why", row.why))
     lines.append(("baked", _came_out(row)))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.compare.open_questions import answer_typed, proposals_said
 from ovenleaf.errors import Next
 from ovenleaf.present.screen import count, join_words, rows, wrap
 
 if TYPE_CHECKING:
     from ovenleaf.compare.news import Asked, Proposal
+    from ovenleaf.domain.sheet import Sheet
 
 
 def spoken_name(by: str, me: str) -> str:
@@ -53,5 +55,22 @@ def asked_next(asked: tuple[Asked, ...]) -> tuple[Next, ...]:
 
 def _edit(item: str, proposal: Proposal) -> str:
     plain = proposal.value if len(proposal.value) < 12 and " " not in proposal.value else proposal.by
-    both = f"{item}={plain}"
-    return f'"{both}"' if " " in both else both
+    return answer_typed(item, plain)
+
+
+def open_block(sheet: Sheet) -> str:
+    """What is open in a revision, or was when it was saved: what stands for it there is nobody's proposal."""
+    asked = sheet.formula.open
+    if not asked:
+        return ""
+    lines = [(question.item, proposals_said(question)) for question in asked]
+    what = join_words([question.item for question in asked])
+    head = "Open when this was saved, and settled since" if sheet.settled else "Open between the bakers"
+    before = f"What stands here for {what} is from before, and nobody's proposal; this revision is not one to bake."
+    return f"{head}\n{rows(lines, '<<')}\n{wrap(before, 2)}"
+
+
+def settle_next(sheet: Sheet) -> tuple[Next, ...]:
+    """The commands that settle the first question, one for each proposal."""
+    one, name = sheet.formula.open[0], sheet.formula.name
+    return tuple(Next(f"ovenleaf settle {name} {answer_typed(one.item, by)}") for by, _ in one.proposals)

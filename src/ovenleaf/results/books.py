@@ -51,6 +51,7 @@ class ListedFormula:
     broken: bool = False
     newer: bool = False  # broken only in that a newer ovenleaf wrote it
     taken_back: bool = False  # with its every revision
+    open: tuple[str, ...] = ()  # what two bakers changed in two ways
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +134,8 @@ class Now:
     findings: tuple[Finding, ...]
     formulas: int
     trials: int
+    open: tuple[tuple[str, str], ...]  # what two bakers have to settle: formula and item
+    not_shared: int | None  # entries that are not where the book is shared; None where it is shared with nobody
     likely: str  # the formula that was baked last, else the first one; "" where there is none
 
 

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.compare.formula_diff import FormulaDiff
+    from ovenleaf.domain.formula import OpenQuestion
     from ovenleaf.domain.ingredients import Ingredient
     from ovenleaf.domain.more import Numbers
     from ovenleaf.domain.revision import RevisionName
@@ -116,6 +117,7 @@ class HistoryRow:
     doughs: int
     outcome: Outcome
     differing: tuple[str, ...]
+    open: tuple[OpenQuestion, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

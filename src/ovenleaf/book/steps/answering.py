@@ -6,6 +6,7 @@ import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ovenleaf.compare.open_questions import answer_typed
 from ovenleaf.compare.policies import FLOURS, ORDER, WHOLE
 from ovenleaf.domain.revision import matching, revision_name
 from ovenleaf.errors import Next, Refusal
@@ -50,15 +51,12 @@ class SayHow(Refusal):
         super().__init__(
             f"How is {question.item} in {page} settled? Say whose value it is, or the value.",
             detail=tuple(f"  {text}    {by}" for by, text in question.proposals),
-            next=tuple(Next(f"ovenleaf settle {page} {_quoted(question.item, by)}") for by, _ in question.proposals),
+            next=tuple(
+                Next(f"ovenleaf settle {page} {answer_typed(question.item, by)}") for by, _ in question.proposals
+            ),
         )
         self.page = page
         self.item = question.item
-
-
-def _quoted(item: str, value: str) -> str:
-    both = f"{item}={value}"
-    return f'"{both}"' if " " in both else both
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -177,17 +177,3 @@ def deliver(root: Path, place: Address, found: _Found, entry: str, by: str, titl
     name, tip = bundles.send(root, place.folder, slug_of(title) or "book", by, since)
     found.seen[name] = tip
     return True
-
-
-def there(root: Path) -> str | None:
-    """The last entry that is known to be where the book is shared; None while it is shared with nobody."""
-    known = sharing.load(root)
-    return known.there if known.there and histories.has(root, known.there) else None
-
-
-def waiting(root: Path, known: sharing.Sharing) -> int:
-    """How many entries are not yet where the book is shared; 0 where it is shared with nobody."""
-    head = git.head(root)
-    if not known.at or head is None:
-        return 0
-    return histories.count_since(root, there(root), head)

@@ -43,6 +43,7 @@ def kept_sheet(shelf: Shelf, kept: Kept, pantry: Pantry) -> Sheet:
         pantry,
         kept.name,
         shared_number=shared_number(shelf, kept),
+        settled=bool(formula.open) and str(kept.name) != str(shelf.kept[-1].name),
     )
 
 

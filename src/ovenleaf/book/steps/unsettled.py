@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.compare.open_questions import answer_typed, proposals_said
 from ovenleaf.errors import ExitCode, Next, Refusal
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ class Unsettled(Refusal):
         items = tuple(question.item for question in asked)
         super().__init__(
             f"This revision of {formula} has open questions, so it is not one to bake yet: {', '.join(items)}.",
-            detail=tuple(f"  {question.item}: {_said(question)}" for question in asked),
+            detail=tuple(f"  {question.item}: {proposals_said(question)}" for question in asked),
             next=(
                 Next(settle_command(formula, asked[0]), "settle it, whichever way you agree on"),
                 *(Next(f"ovenleaf {verb.format(formula, name)}", "one baker's own") for name in own),
@@ -29,15 +30,10 @@ class Unsettled(Refusal):
         self.items = items
 
 
-def _said(question: OpenQuestion) -> str:
-    return ", ".join(f"{by} {text}" for by, text in question.proposals)
-
-
 def settle_command(page: str, question: OpenQuestion) -> str:
     """How a question is settled, with the first proposal."""
     by = question.proposals[0][0] if question.proposals else "VALUE"
-    edit = f"{question.item}={by}"
-    return f"ovenleaf settle {page} " + (f'"{edit}"' if " " in edit else edit)
+    return f"ovenleaf settle {page} {answer_typed(question.item, by)}"
 
 
 def refuse_unsettled(name: str, formula: Formula, verb: str) -> None:
