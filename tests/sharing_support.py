@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from textwrap import dedent
 
 from support import run_ovenleaf
@@ -22,6 +23,9 @@ RYE = """\
       - bulk: 45 min at 28 C
       - bake: 50 min at 250 C falling to 200 C
     """
+GIT_WORDS = re.compile(
+    r"\b(commit|branch|HEAD|hash|repository|remote|push|pull|merge|fetch|clone|stash|tag|checkout|origin|conflict|blob)\b"
+)
 FRIDAY, SUNDAY, MONDAY, EVENING = (
     f"2026-11-{time}:00+01:00" for time in ("20T10:00", "22T19:00", "23T08:00", "23T20:10")
 )

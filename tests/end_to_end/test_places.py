@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from ovenleaf.book import git
-from sharing_support import EVENING, FRIDAY, MONDAY, SUNDAY, Copies, pages
+from sharing_support import EVENING, FRIDAY, GIT_WORDS, MONDAY, SUNDAY, Copies, pages
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -99,6 +99,64 @@ def test_a_place_that_can_only_be_read_says_so(kitchens):
         ran = kitchens.type(kitchens.noor, f"share --at {address}", FRIDAY, code=3)
     assert "git:" in ran.err
     assert "it can be read only" in " ".join(ran.err.split())
+
+
+def test_a_place_that_has_a_rule_against_it_says_so(kitchens):
+    """In the baker's words; what is ours stays, and waits."""
+    hook = kitchens.folder / "srv/book.git/hooks/pre-receive"
+    with daemon(kitchens.folder / "srv", "--enable=receive-pack") as address:
+        kitchens.type(kitchens.noor, f"share --at {address}", FRIDAY)
+        hook.parent.mkdir(exist_ok=True)
+        hook.write_text("#!/bin/sh\necho no pushing on Mondays >&2\nexit 1\n")
+        hook.chmod(hook.stat().st_mode | stat.S_IXUSR)
+        kitchens.type(kitchens.noor, 'tweak rye salt=1.8% --why "less"', MONDAY)
+        ran = kitchens.type(kitchens.noor, "share", MONDAY, code=3)
+        assert "it has a rule of its own against it" in " ".join(ran.err.split())
+        assert not GIT_WORDS.search(ran.err.replace(address, ""))
+        assert "One entry not shared yet" in kitchens.type(kitchens.noor, "", MONDAY).out
+        hook.unlink()
+        kitchens.type(kitchens.noor, "share", MONDAY)
+    assert "not shared yet" not in kitchens.type(kitchens.noor, "", MONDAY).out
+
+
+@pytest.mark.parametrize("how", ["rewritten", "emptied"])
+def test_a_history_rewritten_at_the_place_is_noticed_and_nothing_is_dropped(kitchens, how):
+    """What was there comes back from the copies, beside what was put there instead."""
+    bare, work = kitchens.folder / "srv/book.git", kitchens.folder / "work"
+    env = os.environ | {f"GIT_{who}_{what}": "petra" for who in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")}
+
+    def plain(*words):
+        return subprocess.run(["git", *words], check=True, env=env, capture_output=True, text=True).stdout.strip()
+
+    with daemon(kitchens.folder / "srv", "--enable=receive-pack") as address:
+        kitchens.type(kitchens.noor, f"share --at {address}", FRIDAY)
+        kitchens.type(kitchens.folder / "tomas", f"join {address} ferry-lane --baker tomas", SUNDAY)
+        kitchens.type(kitchens.noor, 'tweak rye salt=1.8% --why "less"', MONDAY)
+        kitchens.type(kitchens.noor, "share", MONDAY)
+        if how == "emptied":
+            plain("-C", str(bare), "update-ref", "-d", "refs/heads/main")
+        else:
+            plain("clone", "-q", str(bare), str(work))
+            plain("-C", str(work), "reset", "-q", "--hard", "HEAD~1")
+            (work / "ingredients.yaml").write_text(
+                "format: ingredients/1\ningredients:\n  rye crisp:\n    kind: seed\n"
+            )
+            plain("-C", str(work), "add", "-A")
+            plain("-C", str(work), "commit", "-qm", "another way on")
+            plain("-C", str(work), "push", "-qf", "origin", "main")
+        ran = kitchens.type(kitchens.noor, "share", EVENING)
+        kitchens.type(kitchens.tomas, "share", EVENING)
+        again = kitchens.type(kitchens.noor, "share", EVENING)
+
+    said = " ".join(ran.out.split())
+    told = "somebody rewrote it there" if how == "rewritten" else "any more, though the book had been shared there"
+    assert told in said
+    assert "Your book has all of it still, and it is there again now." in said
+    assert told not in " ".join(again.out.split())
+    assert not GIT_WORDS.search(ran.out.replace(address, ""))
+    assert pages(kitchens.noor) == pages(kitchens.tomas)
+    assert "salt: 1.8%" in (kitchens.tomas / "formulas/rye.yaml").read_text()
+    assert (kitchens.tomas / "ingredients.yaml").exists() == (how == "rewritten")
 
 
 def test_a_history_made_to_do_harm_is_refused_and_nothing_moves(kitchens):

@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from ovenleaf.book import git
 from ovenleaf.cli.completing import complete
-from sharing_support import EVENING, MONDAY, SUNDAY, pages, two_copies
-
-GIT_WORDS = re.compile(
-    r"\b(commit|branch|HEAD|hash|repository|remote|push|pull|merge|fetch|clone|stash|tag|checkout|origin|conflict|blob)\b"
-)
+from sharing_support import EVENING, GIT_WORDS, MONDAY, SUNDAY, pages, two_copies
 
 
 @pytest.fixture(scope="module")

@@ -108,7 +108,7 @@ def receive(root: Path, place: Address, known: sharing.Sharing) -> _Found:
     """What lies there, taken in and checked; nothing in the book has moved."""
     if place.folder is None:
         tip = remotes.fetch(root, place)
-        found = _Found(tips=(tip,) if tip else ())
+        found = _Found(tips=(tip,) if tip else (), notes=_missed(root, place, known, tip))
     else:
         seen = known.seen if known.at == place.text else {}
         got = bundles.receive(root, place.folder, seen)
@@ -116,6 +116,17 @@ def receive(root: Path, place: Address, known: sharing.Sharing) -> _Found:
     for tip in found.tips:
         arrivals.check(root, tip)
     return found
+
+
+def _missed(root: Path, place: Address, known: sharing.Sharing, tip: str | None) -> tuple[str, ...]:
+    """What is to be told of a place where what was shared before is not there any more."""
+    there = known.there if known.at == place.text else ""
+    if not there or not histories.has(root, there) or (tip and histories.follows(root, tip, there)):
+        return ()
+    safe = "Your book has all of it still, and it is there again now."
+    if tip is None:
+        return (f"Nothing was at {place.shown} any more, though the book had been shared there. {safe}",)
+    return (f"What had been shared at {place.shown} was no longer all there: somebody rewrote it there. {safe}",)
 
 
 def _notes(got: bundles.Received) -> tuple[str, ...]:
