@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, example, given
 from hypothesis import settings as runs
 from hypothesis import strategies as st
 
-from ovenleaf.book import git, settings
+from ovenleaf.book import combiner, git, settings
 
 
 @pytest.fixture
@@ -205,6 +205,21 @@ def test_an_empty_attributes_file_is_taken(book):
     (book / ".git/info").mkdir()
     (book / ".git/info/attributes").write_text("\n")
     settings.check(book)
+
+
+def test_our_own_rules_for_combining_are_taken_and_none_that_look_like_them(book):
+    """To the letter: a line more, or a word more behind the program, is refused."""
+    combiner.set_up(book)
+    settings.check(book)
+    config, attributes = book / ".git/config", book / ".git/info/attributes"
+    text = config.read_text()
+    config.write_text(text.replace("git merge-file", "touch x; git merge-file"))
+    with pytest.raises(settings.SettingsRefused):
+        settings.check(book)
+    config.write_text(text)
+    attributes.write_bytes(combiner.ATTRIBUTES + b"*.md filter=x\n")
+    with pytest.raises(settings.SettingsRefused):
+        settings.check(book)
 
 
 def test_a_history_that_lies_elsewhere_is_refused(book, tmp_path):

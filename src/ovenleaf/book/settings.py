@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from ovenleaf.book import layout
+from ovenleaf.book import combiner, layout
 from ovenleaf.errors import Place, Refusal
 
 if TYPE_CHECKING:
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 SIZE_LIMIT = 64_000  # bytes; a book shared with fifty bakers needs a tenth of it
-# The exact lines that may stand behind `merge.ovenleaf.driver`; none until there is such a program.
-COMBINERS: frozenset[str] = frozenset()
+# The exact lines that may stand behind `merge.ovenleaf.driver`.
+COMBINERS = frozenset({combiner.DRIVER})
 
 
 class NoHistory(Refusal):
@@ -76,10 +76,13 @@ def _refuse_side_files(folder: Path) -> None:
         if (folder / name).exists() or (folder / name).is_symlink():
             raise _strange_file(name)
     attributes = folder / "info" / "attributes"
-    if attributes.is_file() and attributes.read_bytes().strip():
+    if attributes.is_file() and attributes.read_bytes().replace(b"\r\n", b"\n") not in _KNOWN_ATTRIBUTES:
         raise _strange_file("info/attributes")
     if layout.state_folder(folder.parent).is_symlink():
         raise _strange_file("ovenleaf")
+
+
+_KNOWN_ATTRIBUTES = (b"", b"\n", combiner.ATTRIBUTES)  # some programs leave an empty file behind
 
 
 def _strange_file(name: str) -> SettingsRefused:

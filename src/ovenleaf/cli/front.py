@@ -30,6 +30,11 @@ def answer(words: list[str]) -> int:
 def _worked_out(words: list[str], question: Asked | None) -> int:
     """Run the command, and keep its answer where it can be asked for again."""
     from ovenleaf.cli import remembered
+
+    if words[:1] == ["combine-page"]:
+        from ovenleaf.cli.combining import answer
+
+        raise SystemExit(answer(words[1:]))
     from ovenleaf.cli.main import main
 
     if question is None:

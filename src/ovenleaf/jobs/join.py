@@ -8,7 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import addresses, git, histories, sharing
+from ovenleaf.book import addresses, combiner, git, histories, sharing
 from ovenleaf.book.steps.bringing_together import bring_together
 from ovenleaf.book.steps.exchanging import go_on_to, receive
 from ovenleaf.book.steps.new_folder import gone_if_not_made, refuse_taken
@@ -77,6 +77,7 @@ def join(
     with gone_if_not_made(folder, shown, command):
         folder.mkdir(parents=True, exist_ok=True)
         git.init(folder)
+        combiner.set_up(folder)
         return _filled(folder, place, shown, typed, baker, at)
 
 

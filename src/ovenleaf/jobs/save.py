@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
 from ovenleaf.book.steps.bakes import trial_pages
+from ovenleaf.book.steps.combined_drafts import combined_name, keep_combined
 from ovenleaf.book.steps.hand_edits import explained, unexplained
 from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next
 from ovenleaf.book.steps.opening import (
@@ -88,10 +89,11 @@ def save(
         subject = f"{', '.join(pages)}: edited by hand ({who})"
         work.append(_Revised(entered=None, pages=pages, expect={}, subject=subject))
     ahead = _put_all(book.root, work, stamp, why)
-    pairs = [(shelf.name, revised.entered) for shelf, revised in zip(edited, work, strict=False)]
+    saved = tuple(zip(edited, work, strict=False))
     return Saved(
-        revisions=tuple(entered for _, entered in pairs if entered is not None),
-        touched=tuple(name for name, entered in pairs if entered is None),
+        revisions=tuple(revised.entered for _, revised in saved if revised.entered is not None),
+        touched=tuple(shelf.name for shelf, revised in saved if revised.entered is None and not revised.combined),
+        combined=tuple((shelf.name, revised.combined) for shelf, revised in saved if revised.combined),
         pages=others,
         corrected=tuple((found.after.code, found.fields) for found in trials),
         ahead=ahead,
@@ -115,14 +117,20 @@ def _put_all(root: Path, work: Sequence[_Revised], stamp: Stamp, why: str) -> st
 
 
 def _is_edited(shelf: Shelf, changed: tuple[str, ...]) -> bool:
-    return shelf.data is not None and (shelf.path in changed or not shelf.in_force)
+    if shelf.data is None:
+        return False
+    return shelf.path in changed or not shelf.in_force or combined_name(shelf) is not None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Revised:
-    """What to write in one entry; `entered` is None for a touch-up and for pages that are no formula's."""
+    """What to write in one entry; `entered` is None for a touch-up and for pages that are no formula's.
+
+    `combined` is the number of a revision of two bakers, which says no more than both of theirs.
+    """
 
     entered: Entered | None
+    combined: int = 0
     pages: Mapping[str, str | bytes | None]
     expect: Mapping[str, bytes | None]
     subject: str
@@ -131,6 +139,10 @@ class _Revised:
 def _revise(root: Path, shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> _Revised:
     """What to write for one edited page: the next revision, or the page alone for a touch-up."""
     checked = check_page(shelf.page(), shelf.name, pantry, NOT_SAVED)
+    if (both := combined_name(shelf)) is not None:
+        keep = keep_combined(shelf, both)
+        subject = f"{shelf.name} {both}: combined"
+        return _Revised(entered=None, combined=both.number, pages=keep.pages, expect=keep.expect, subject=subject)
     if shelf.in_force and not is_draft(shelf):
         subject = f"{shelf.name}: a touch-up of its page ({stamp.by})"
         return _Revised(entered=None, pages={shelf.path: shelf.data}, expect={shelf.path: shelf.data}, subject=subject)

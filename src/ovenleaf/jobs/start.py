@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import git
+from ovenleaf.book import combiner, git
 from ovenleaf.book.steps.new_folder import gone_if_not_made
 from ovenleaf.book.steps.new_folder import refuse_taken as refuse_taken
 from ovenleaf.book.steps.opening import BOOK_PAGE, BadHandle, remember_baker
@@ -41,6 +41,7 @@ def start(folder: Path, *, title: str, baker: str, at: datetime, shown: Path, pr
     with gone_if_not_made(folder, shown):
         folder.mkdir(parents=True, exist_ok=True)
         git.init(folder)
+        combiner.set_up(folder)
         remember_baker(folder, baker)
         lay_out_schemas(folder)
         put(

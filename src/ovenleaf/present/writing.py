@@ -178,6 +178,7 @@ def saved_screen(result: Saved) -> str:
         ahead(result),
         *map(_saved_revision, result.revisions),
         _listed("Touched up, without a new revision, since the dough and its steps are the same", result.touched),
+        _combined(result),
         _listed("Saved as edited", result.pages),
         _corrected(result),
         next_block(_saved_next(result)),
@@ -201,6 +202,12 @@ def _listed(heading: str, names: Iterable[str]) -> str:
     return "\n".join([heading, *lines]) if lines else ""
 
 
+def _combined(result: Saved) -> str:
+    """Pages that were brought together outside ovenleaf, each a revision of both bakers now."""
+    told = [f"  {name}, revision {number}" for name, number in result.combined]
+    return "\n".join(("Kept: what two bakers had changed, brought together", *told)) if told else ""
+
+
 def _corrected(result: Saved) -> str:
     """Trials in which values had changed; the old ones stay beside the new."""
     told = [wrap(f"{code}: {join_words(fields)}", 2, hanging=2) for code, fields in result.corrected]
@@ -210,7 +217,7 @@ def _corrected(result: Saved) -> str:
 
 def _saved_next(result: Saved) -> tuple[Next, ...]:
     if not result.revisions:
-        return ()
+        return tuple(Next(f"ovenleaf show {name}", "as it stands now") for name, _ in result.combined[:1])
     name = result.revisions[0].sheet.formula.name
     if result.revisions[0].diff is None:
         return (Next(f"ovenleaf record {name}", "when it is baked"),)

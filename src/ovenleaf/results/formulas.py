@@ -58,13 +58,15 @@ class Tweaked(Written):
 class Saved(Written):
     """What `save` kept: new revisions, touch-ups, other pages edited by hand; and what it could not.
 
-    `corrected` holds trials of which values had changed: code, and the fields that became corrections.
+    `corrected` holds trials of which values had changed: code, and the fields that became corrections; `combined`
+    formulas whose page git had brought together: the formula, and the number of the revision of both.
     """
 
     revisions: tuple[Entered, ...]
     touched: tuple[str, ...]
     pages: tuple[str, ...]
     corrected: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    combined: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

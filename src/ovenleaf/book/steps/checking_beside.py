@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import git, journal, layout, settings
+from ovenleaf.book import combiner, git, journal, layout, settings
 from ovenleaf.book.steps.bakes import refused, trial_pages
 from ovenleaf.book.steps.hand_edits import unexplained
 from ovenleaf.domain.revision import revision_name
@@ -66,7 +66,20 @@ def check_history(root: Path) -> tuple[Finding, ...]:
         parts = page.split("/")
         if parts[0] == "formulas" and len(parts) == 3 and revision_name(parts[2].removesuffix(".yaml")):
             found.append(_kept_edited(page))
+    if not combiner.is_set_up(root):
+        found.append(_no_combiner())
     return (*found, *_edited_trials(root))
+
+
+def _no_combiner() -> Finding:
+    return Finding(
+        code="no-combiner",
+        severity=Severity.NOTE,
+        path=".git/config",
+        message="This copy does not tell the program git how two bakers' pages are combined: whoever brings histories"
+        " together with git itself gets both versions in the page, between marks.",
+        fix="ovenleaf share sets it; who shares with ovenleaf alone can pass this over.",
+    )
 
 
 def _no_history() -> Finding:

@@ -5,10 +5,11 @@ Whatever goes wrong leaves the book as it was, or with what came in wholly in it
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import arrivals, bundles, git, histories, layout, remotes, sharing, store
+from ovenleaf.book import arrivals, bundles, combiner, git, histories, layout, remotes, sharing, store
 from ovenleaf.book.steps.bringing_together import bring_together
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.errors import Next, Refusal
@@ -75,6 +76,8 @@ class _Found:
 def exchange(root: Path, place: Address, known: sharing.Sharing, stamp: Stamp, title: str) -> Exchanged:
     """Take in, combine and send, again where others were faster. Raises the refusals of its steps and TooBusy."""
     recovered = store.recover(root) or ""
+    with contextlib.suppress(OSError):  # a copy that was begun before there was this
+        combiner.set_up(root)
     before = entry = _head(root)
     combined: list[CombinedBook] = []
     for _ in range(TRIES):
