@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import subprocess
 import tempfile
 import time
 from functools import partial
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from support import check_golden, run_ovenleaf
+from support import built_once, check_golden, run_ovenleaf
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -22,6 +23,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     """`--update-golden` writes the golden files instead of comparing with them."""
     parser.addoption("--update-sample", action="store_true", help="rewrite sample-book from its diary")
     parser.addoption("--update-golden", action="store_true", help="rewrite tests/golden from what the program says now")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The sample book is begun by the first test; modules that need it come last, so that no worker waits for it."""
+    needing = {item.path for item in items if "sample_as_built" in getattr(item, "fixturenames", ())}
+    first = next((item for item in items if item.path in needing and "sample_book" in item.path.name), None)
+    items.sort(key=lambda item: (item is not first, item.path in needing))
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -69,11 +77,17 @@ def _read_time_zone() -> None:
 
 @pytest.fixture(scope="session")
 def sample_as_built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The sample book as its diary makes it, built once; for reading only."""
-    folder = tmp_path_factory.mktemp("sample")
+    """The sample book as its diary makes it, built once for all workers; for reading only."""
+    base = tmp_path_factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    return built_once(shared / "sample", _build_sample) / "ferry-lane"
+
+
+def _build_sample(folder: Path) -> None:
+    """What git holds is packed, as git does by itself sooner or later: a copy is then a tenth of the files."""
     ran = run_ovenleaf("start ferry-lane --sample", cwd=folder)
     assert ran.code == 0, ran.err
-    return folder / "ferry-lane"
+    subprocess.run(["git", "-C", folder / "ferry-lane", "repack", "-a", "-d", "-q"], check=True)
 
 
 @pytest.fixture

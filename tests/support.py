@@ -7,6 +7,7 @@ import io
 import os
 import shlex
 import sys
+import time
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -82,6 +83,21 @@ def run_ovenleaf(
         os.environ.clear()
         os.environ.update(before[3])
     return Ran(code=code, out=streams[1].written(), err=streams[2].written())
+
+
+def built_once(folder: Path, build: Callable[[Path], None], *, patience: float = 120) -> Path:
+    """`folder` as `build` fills it, by whichever worker comes first; the others wait until it is whole."""
+    try:
+        folder.mkdir()
+    except FileExistsError:
+        until = time.monotonic() + patience
+        while not (folder / "whole").exists():
+            assert time.monotonic() < until, f"{folder} was begun by another worker and never finished"
+            time.sleep(0.05)
+        return folder
+    build(folder)
+    (folder / "whole").touch()
+    return folder
 
 
 def check_golden(name: str, text: str, *, update: bool) -> None:
