@@ -25,6 +25,11 @@ LAST_CAUTION = "Who sells bread follows the rules of the place."
 _FIRST_LINE = re.compile(r"^sheet: \d+ ", re.MULTILINE)
 
 
+def heading(name: str, rest: str) -> str:
+    """A bowl's heading on the sheet, the rest as the page has it: `Poolish, then 12 h at 21 C, covered`."""
+    return f"{name.capitalize()}{f', then {rest}' if rest else ''}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
     """What stands in one blank, "" where nothing does; `name` is what was asked, as the sheet calls it."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.durations import Duration
+from ovenleaf.domain.paper import heading
 from ovenleaf.domain.paper_boxes import Doubt, Heard, Reader, heard_together, is_blank, is_unread, weight_in
 from ovenleaf.domain.said import Said
 from ovenleaf.domain.scaling import FINAL
@@ -36,11 +37,7 @@ BAKE = "bake"
 
 def headings(sheet: Sheet) -> dict[str, str]:
     """Each bowl's name with its heading as a sheet prints it."""
-    parts = {
-        part.name: f"{part.name.capitalize()}{f', then {part.rest}' if part.rest else ''}"
-        for part in sheet.worked.parts
-    }
-    return {**parts, FINAL: FINAL.capitalize()}
+    return {**{part.name: heading(part.name, part.rest) for part in sheet.worked.parts}, FINAL: heading(FINAL, "")}
 
 
 def heard_from(paper: Paper, sheet: Sheet, today: date, taster: str) -> Heard:

@@ -12,10 +12,11 @@ from ovenleaf.domain.figures import grams
 from ovenleaf.domain.numbers import portion
 from ovenleaf.domain.schedule import later
 from ovenleaf.errors import Next
-from ovenleaf.present.bench_words import about, in_degrees, sentences, when
+from ovenleaf.present.bench_words import about, sentences, when
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.screen import blocks, clock, date_words, join_words, next_block, rows, wrap
 from ovenleaf.present.trial import plan_block
+from ovenleaf.present.words import in_degrees
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_clock import minutes_between
@@ -209,8 +208,3 @@ def running(begun: Begun, now: datetime) -> str:
         case Kind.WAIT:
             return f"{name} {age}{f', look at it {look}' if look else ''}"
     return f"{name} {age}"
-
-
-def in_degrees(text: str) -> str:
-    """A line of a page as a screen shows it: `26 C` with its degree sign."""
-    return re.sub(r"(\d) ?([CF])\b", r"\1 °\2", text)

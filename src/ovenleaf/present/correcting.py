@@ -66,7 +66,7 @@ def value_words(field: str, value: str, spoken: Mapping[str, str]) -> str:
 
 
 def correction_lines(corrections: Iterable[Correction], spoken: Mapping[str, str]) -> str:
-    """Each value put right: what it was and is, when, by whom and why."""
+    """Each value put right: what it was and is, when, by whom and why; the pin goes with its revision, unsaid."""
     return "\n".join(
         wrap(
             f"{field_words(made.field)}: was {value_words(made.field, made.was, spoken)}, now"
@@ -75,6 +75,7 @@ def correction_lines(corrections: Iterable[Correction], spoken: Mapping[str, str
             hanging=2,
         )
         for made in corrections
+        if made.field != "pin"
     )
 
 

@@ -16,6 +16,7 @@ from ovenleaf.errors import Next
 from ovenleaf.present.open_questions import open_block, settle_next
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
 from ovenleaf.present.totals import totals_blocks
+from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
     from ovenleaf.domain.formula import Formula, Line
@@ -103,7 +104,7 @@ def _whole(sheet: Sheet) -> str:
 def _name(share: Share, sheet: Sheet) -> str:
     """The item with its note, and how many pieces it is."""
     line = next((line for line in sheet.formula.ingredients if line.item == share.item), None)
-    return ", ".join(filter(None, (share.item, _pieces(line), share.note)))
+    return ", ".join(filter(None, (share.item, _pieces(line), in_degrees(share.note))))
 
 
 def _pieces(line: Line | None) -> str:
@@ -121,7 +122,7 @@ def _part(part: WorkedPart, flour: Decimal) -> str:
         heading = f"{title}, in shares of all the flour"
     lines = [
         (
-            ", ".join(filter(None, (line.item, line.note))),
+            ", ".join(filter(None, (line.item, in_degrees(line.note)))),
             shown_pct(line.pct if line.own is None else line.own),
             shown_grams(portion(line.pct, flour)),
         )
@@ -130,7 +131,7 @@ def _part(part: WorkedPart, flour: Decimal) -> str:
     total = (part.name, sum((p for _, p, _ in lines), ZERO), sum((g for _, _, g in lines), ZERO))
     table = rows([(name, pct(p), grams(g)) for name, p, g in (*lines, total)], "<>>")
     kept = f"  {grams(portion(part.kept, flour))} of it is kept for next time." if part.kept else ""
-    rest = f"  then {part.rest}" if part.rest else ""
+    rest = f"  then {in_degrees(part.rest)}" if part.rest else ""
     into = f"  all of it goes into the {part.into}" if part.into else ""
     return "\n".join(filter(None, (heading, table, kept, rest, into)))
 
@@ -147,7 +148,7 @@ def process_block(formula: Formula) -> str:
     """The steps in their order, each as the page has it."""
     if not formula.process:
         return ""
-    return "Steps\n" + rows([(step.name, step.line.typed) for step in formula.process], "<<")
+    return "Steps\n" + rows([(step.name, in_degrees(step.line.typed)) for step in formula.process], "<<")
 
 
 def steps_words(formula: Formula) -> str:

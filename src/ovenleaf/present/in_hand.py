@@ -6,8 +6,9 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from ovenleaf.errors import Next
-from ovenleaf.present.bench_words import in_degrees, running, when
+from ovenleaf.present.bench_words import running, when
 from ovenleaf.present.screen import wrap
+from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
     from ovenleaf.domain.bench_plan import PlanStep

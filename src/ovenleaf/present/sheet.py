@@ -23,12 +23,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import plain, rounded
-from ovenleaf.domain.paper import ASKED, NOTE, STEPS
+from ovenleaf.domain.paper import ASKED, NOTE, STEPS, heading
 from ovenleaf.present.formula import cautions, revision_words
 from ovenleaf.present.screen import WIDTH, clean, clock, date_words, short_date, width_of, wrap
 from ovenleaf.present.timetable import ends
 from ovenleaf.present.watering import head as water_words
-from ovenleaf.present.weighing import bowl_heading, changes, dilution_words, pieces_words
+from ovenleaf.present.weighing import changes, dilution_words, pieces_words
 from ovenleaf.present.weights import cells, weight
 
 if TYPE_CHECKING:
@@ -103,7 +103,7 @@ def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> list[str]:
 
 def _heading(bowl: Bowl, slot: Slot | None) -> list[str]:
     """What the bowl is, and when it is begun."""
-    lines = wrap(bowl_heading(bowl)).splitlines()
+    lines = wrap(heading(bowl.name, bowl.rest)).splitlines()
     if slot is None:
         return lines
     begin = f"begin at {clock(slot.begins)} on {short_date(slot.begins.isoformat())}"

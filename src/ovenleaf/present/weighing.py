@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import pct
 from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.domain.paper import heading
 from ovenleaf.domain.scaling import FINAL
 from ovenleaf.errors import Next
 from ovenleaf.present.findings import findings_block
@@ -17,6 +18,7 @@ from ovenleaf.present.spoons import spoons_block
 from ovenleaf.present.timetable import timetable_block
 from ovenleaf.present.watering import water_block
 from ovenleaf.present.weights import cells, columns, weight
+from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
     from ovenleaf.domain.losses import Loss
@@ -157,9 +159,9 @@ def changes(up: WeighUp) -> list[str]:
 
 
 def _swap(one: Swap) -> str:
-    water = f"{pct(abs(one.water))} {'more' if one.water > 0 else 'less'} water keeps the dough as heavy"
-    times = f"{pct(one.old)} {one.old_item} times {plain(rounded(one.factor, 3))}"
-    return f"{times} is {pct(one.new)} {one.new_item}; {water}."
+    less = f"{plain(rounded(abs(one.water), 2))} points {'more' if one.water > 0 else 'less'}"
+    times = f"Of all the flour, {pct(one.old)} {one.old_item} times {plain(rounded(one.factor, 3))}"
+    return f"{times} is {pct(one.new)} {one.new_item}; {less} water keeps the dough as heavy."
 
 
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:
@@ -172,28 +174,25 @@ def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:
         lines = [(*cells_of, told) for cells_of, told in zip(lines, [*beside, ""], strict=True)]
         spec += "<"
     notes = [
-        *(f"{line.item.capitalize()}: {line.note}." for line in bowl.lines if _is_long(line)),
+        *(f"{line.item.capitalize()}: {in_degrees(line.note)}." for line in bowl.lines if _is_long(line)),
         _kept(bowl, unit),
         f"All of it goes into the {bowl.into}." if bowl.into and not bowl.kept else "",
     ]
-    return "\n".join((wrap(bowl_heading(bowl)), rows(lines, spec), *(wrap(note, 2) for note in notes if note)))
+    return "\n".join(
+        (wrap(in_degrees(heading(bowl.name, bowl.rest))), rows(lines, spec), *(wrap(note, 2) for note in notes if note))
+    )
 
 
 _LONG = 40  # columns; a name with a longer note would push the weights off the screen
 
 
 def _name(line: Weight) -> str:
-    return line.item if not line.note or _is_long(line) else f"{line.item}, {line.note}"
+    return line.item if not line.note or _is_long(line) else f"{line.item}, {in_degrees(line.note)}"
 
 
 def _is_long(line: Weight) -> bool:
     """True where the note is told below the table."""
     return bool(line.note) and len(line.item) + len(line.note) > _LONG
-
-
-def bowl_heading(bowl: Bowl) -> str:
-    """The bowl's name, and how it rests: `Poolish, then 12 h at 21 C, covered`."""
-    return f"{bowl.name.capitalize()}{f', then {bowl.rest}' if bowl.rest else ''}"
 
 
 def _kept(bowl: Bowl, unit: str) -> str:
