@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from ovenleaf.cli.zone import Here, in_this_zone
+from ovenleaf.domain.bench_clock import minutes_between, seen
 
 pytestmark = pytest.mark.counted
 
@@ -50,6 +51,17 @@ def test_a_clock_that_was_set_elsewhere_keeps_its_offset(berlin):
     assert in_this_zone(elsewhere).tzinfo is elsewhere.tzinfo
     assert isinstance(in_this_zone(here).tzinfo, Here)
     assert in_this_zone(here) == here
+
+
+def test_a_clock_time_at_the_bench_is_that_of_its_own_night(berlin):
+    """The evening before is two hours ahead still; 02:30 is the last one that was shown, not one to come."""
+    morning = datetime(2026, 10, 25, 6, 0, tzinfo=berlin)
+    (fed,) = seen("levain fed 22:00", morning)
+    assert fed.at.isoformat() == "2026-10-24T22:00:00+02:00"
+    assert minutes_between(fed.at, morning) == 9 * 60
+    for hour, offset in ((0, "+02:00"), (1, "+01:00")):
+        now = datetime(2026, 10, 25, hour, 50, tzinfo=UTC).astimezone(berlin)
+        assert [one.at.isoformat() for one in seen("02:30 fold", now)] == [f"2026-10-25T02:30:00{offset}"]
 
 
 def test_a_bake_over_the_change_of_clocks(berlin, oven, sample_as_built, tmp_path):

@@ -9,6 +9,7 @@ from decimal import Decimal
 import pytest
 
 from builders import pantry, sheet, trial
+from ovenleaf.compare.bakes import condition_name
 from ovenleaf.domain.bench_echo import AsWords, Begun, Bread, Ended, EndUnknown, Folded, Kept, Measured, Note, Stands
 from ovenleaf.domain.hearing import Bench, hear, with_heard
 from ovenleaf.domain.log import standing_lines
@@ -92,6 +93,9 @@ FIELDS = (
     ("dough 25,5 C", "measured", "dough temperature", "25.5 C"),
     ("dough temp 78F", "measured", "dough temperature", "78 F"),
     ("25.5 °C dough", "measured", "dough temperature", "25.5 C"),
+    ("FDT 25.5 C", "measured", "dough temperature", "25.5 C"),
+    ("mixed, 25,5C", "measured", "dough temperature", "25.5 C"),
+    ("second mix done at 78F", "measured", "dough temperature", "78 F"),
     ("mixed, dough 25,5C", "measured", "dough temperature", "25.5 C"),
     ("dough 25,5C, mixed", "measured", "dough temperature", "25.5 C"),
     ("felt tight, dough 25,5C, mixed", "measured", "dough temperature", "25.5 C"),
@@ -145,7 +149,12 @@ STEPS = (
     ("bulk ended", "bulk: 58 min"),
     ("Bulk done.", "bulk: 58 min"),
     ("bulk is over", "bulk: 58 min"),
-    ("end of bulk", None),
+    ("end of bulk", "bulk: 58 min"),
+    ("ended the bulk", "bulk: 58 min"),
+    ("bulk end, 60%", "bulk: 58 min, rise 60 %"),
+    ("divided & rounded, 12 x 85 g", "bulk: 58 min"),
+    ("end of bulk looks near", None),
+    ("not yet divided & oiled", None),
     ("bulk end 60%", "bulk: 58 min, rise 60 %"),
     ("bulk ended, dough 26C", "bulk: 58 min, dough 26 C"),
     ("bulk 55 min", "bulk: 55 min"),
@@ -217,6 +226,9 @@ def test_ways_to_take_it_out(at, line):
         ("2 folds", 2),
         ("two folds", 2),
         ("coil fold", 1),
+        ("S&F no 2", 1),
+        ("stretch & fold", 1),
+        ("folded and covered", 1),
         ("stretch and fold", 1),
         ("2nd fold", 1),
         ("folded twice", 2),
@@ -228,6 +240,22 @@ def test_folds_are_counted(at, line, folds):
     assert [echo.folds for echo in at.say("08:30", line) if isinstance(echo, Folded)] == [folds]
     at.say("09:00", "bulk end")
     assert at.steps == [f"bulk: 60 min, {folds} fold{'s' if folds > 1 else ''}"]
+
+
+def test_a_step_and_a_remark_joined(at):
+    """The step counts, and the remark is kept beside it, whatever stands between the two."""
+    for line in ("shaped & covered", "shaped/covered with a cloth", "shaped and covered"):
+        at.say("08:00", line)
+        assert at.bench.runs[-1].step.name == "final proof", line
+
+
+def test_the_heat_of_the_dough_while_it_waits(at):
+    """It is bulk's own, not the one at the end of mixing."""
+    at.say("08:00", "mixed")
+    at.say("08:30", "dough 26C")
+    at.say("09:00", "bulk end")
+    assert at.steps == ["bulk: 60 min, dough 26 C"]
+    assert condition_name("bulk", "dough temperature") == "bulk, dough temperature"
 
 
 def test_a_fold_with_nothing_to_fold(at):
@@ -276,6 +304,7 @@ def test_yesterday_and_a_weekday(rolls):
         ("core 104C", "water boils"),
         ("bulk end 08:10", "still to come"),
         ("monday 08:00 mixed", "days before D2 was begun"),
+        ("out at 16:00", "the day before D2 was not begun; else say yesterday 16:00"),
         ("dough 80C", "yeast is dead"),
         ("-500 g water", "only 390 g of water went in"),
         ("12 rolls 1100 g cold", "more than the dough, 1020 g, weighed"),
@@ -351,6 +380,16 @@ def test_a_step_whose_end_was_not_told(at):
     assert at.steps == []
     at.say("10:00", "bulk 55 min")
     assert at.steps == ["bulk: 55 min"]
+
+
+def test_a_bake_that_nobody_saw_go_in(at):
+    """It is out; how long the proof before it took is not known, since the time in the oven is not."""
+    at.say("08:00", "shaped")
+    told = at.say("09:06", "out of the oven")
+    assert [echo.step.name for echo in told if isinstance(echo, EndUnknown)] == ["final proof"]
+    assert at.steps == []
+    at.say("09:20", "baked 19 min")
+    assert at.steps == ["bake: 19 min"]
 
 
 def test_an_end_told_late_fits_in_between(at):

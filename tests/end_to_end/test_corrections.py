@@ -183,11 +183,18 @@ def test_a_trial_edited_by_hand_is_noticed_and_kept_as_a_correction(run, oven, p
     assert checked.code == 1
     assert "measured.pieces was 12, is 13" in " ".join(checked.out.split())
     golden("corrections/by-hand-found", checked.out.partition("To look at")[2])
-    for line in ("score A4 --taster lena --crumb 7", "correct A4 measured.pieces=14 --why x", "save"):
+    for line in (
+        "score A4 --taster lena --crumb 7",
+        "jot --trial A4 felt slack",
+        "photo A4 cut.png",
+        "correct A4 measured.pieces=14 --why x",
+        "save",
+    ):
         refused = oven(line, cwd=sample_book, now=NOW)
         assert refused.code == 3, line
         assert "measured.pieces" in refused.err
         assert 'ovenleaf save --why "misread the scale"' in refused.err
+        assert "jot" not in line or "  ovenleaf jot --trial A4 'felt slack'" in refused.err
     golden("corrections/by-hand-no-reason", refused.err)
     golden("corrections/by-hand-saved", run("save --why 'counted again'"))
     said, corrections = facts(page)

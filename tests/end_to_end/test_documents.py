@@ -202,6 +202,7 @@ def _live_in(book: Path) -> None:
     _edit(last, "  petra:", "  petra:\n    faults: [too pale]")
     in_hand = last.read_text().replace("2026-11-07-noor", "2026-11-25-noor").replace("code: D3", "code: Z9")
     in_hand = in_hand.replace("+6 g water, felt tight", "mixed")
+    in_hand = in_hand.replace("batch:", "plan:\n  room: 17 C\nbatch:", 1)
     in_hand = re.sub(r"^scores:.*?^(?=\w)", "", in_hand.replace("state: done", "state: in hand"), flags=re.M | re.S)
     (last.parent / "2026-11-25-noor.yaml").write_text(in_hand.replace("bake_date: 2026-11-07", "bake_date: 2026-11-25"))
     (book / "trials/caraway-rye/2026-11-26-noor.yaml").write_text(PLANNED)

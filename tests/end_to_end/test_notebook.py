@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shlex
 
 import pytest
@@ -284,6 +285,8 @@ def test_one_dough_baked_in_two_ways(kitchen, golden):
     assert "bulk" not in other
     assert "  - bulk: 3 h 59 min, rise 60 %\n" in page
     kitchen.at("2026-11-08T09:03:00+01:00", "check")
+    told = json.loads(kitchen.at("2026-11-08T09:04:00+01:00", "show A2 --json"))
+    assert (told["started"], told["shares_dough_with"]) == ("2026-11-07T12:11:00+01:00", "A1")
 
 
 def test_a_taster_who_left_before_the_crumb(kitchen):

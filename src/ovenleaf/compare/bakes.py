@@ -5,16 +5,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
-from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, show
+from ovenleaf.domain.bench_plan import Kind, kind_of
+from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, joined, show
+from ovenleaf.domain.durations import Duration
 from ovenleaf.domain.figures import pct, shown_pct
 from ovenleaf.domain.formula import Step
 from ovenleaf.domain.measures import grams
-from ovenleaf.domain.numbers import ZERO, rounded, share_of
+from ovenleaf.domain.numbers import CONTEXT, ZERO, rounded, share_of
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
 from ovenleaf.domain.scaling import FINAL
 
@@ -27,6 +29,8 @@ if TYPE_CHECKING:
     from ovenleaf.domain.trial import Trial
 
 DOUGH_TEMPERATURE = "dough temperature"
+_IN_THE_OVEN = "time in the oven"
+_CORE = "core temperature"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,15 +162,41 @@ def _measured(field: str, text: str) -> tuple[Condition, ...]:
 
 
 def _steps(steps: tuple[Step, ...]) -> tuple[Condition, ...]:
-    found = []
+    found: dict[str, Condition] = {}
     for step in steps:
         for name in dict.fromkeys(field.name for field in step.line.fields):
             value = step.line.get(name)
             if value is None or name in ("clock", "ago", "until"):
                 continue
             label = condition_name(step.name, name)
-            found.append(Condition(name=label, value=value, text=show(Field(name=name, value=value))))
-    return tuple(found)
+            made = Condition(name=label, value=value, text=show(Field(name=name, value=value)))
+            again = _again(found[label], made) if label in found else made
+            while again is None and (label := _next_name(label)):
+                again = None if label in found else replace(made, name=label)
+            assert again is not None
+            found[label] = again
+    return tuple(found.values())
+
+
+def _again(old: Condition, new: Condition) -> Condition | None:
+    """Two lines of one step as one row: a bake that was taken up again; None where each wants a row of its own."""
+    if isinstance(old.value, Duration) and isinstance(new.value, Duration) and new.name == _IN_THE_OVEN:
+        low, high = (CONTEXT.add(getattr(old.value, end), getattr(new.value, end)) for end in ("low", "high"))
+        return replace(new, value=Duration(low=low, high=high), text=f"{old.text} and {new.text}")
+    if alike(old.value, new.value) or new.name in (DOUGH_TEMPERATURE, _CORE):
+        return new
+    if new.name == "oven" and isinstance(old.value, Heat) and isinstance(new.value, Heat):
+        course = joined(old.value, new.value)
+        return replace(new, value=course, text=show(Field(name="oven", value=course)))
+    return None
+
+
+def _next_name(label: str) -> str:
+    """The name of the next step of one name: `rest 2` after `rest`, `rest 2, temperature` after `rest, temperature`."""
+    step, comma, field = label.partition(",")
+    name, _, number_of = step.rpartition(" ")
+    after = f"{name} {int(number_of) + 1}" if number_of.isdigit() and name else f"{step} 2"
+    return f"{after}{comma}{field}"
 
 
 def condition_name(step: str, field: str) -> str:
@@ -175,10 +205,12 @@ def condition_name(step: str, field: str) -> str:
     >>> condition_name("bake", "time"), condition_name("bulk", "time"), condition_name("bulk", "temperature")
     ('time in the oven', 'bulk', 'bulk, temperature')
     """
-    if field in (DOUGH_TEMPERATURE, "core"):
-        return DOUGH_TEMPERATURE if field == DOUGH_TEMPERATURE else "core temperature"
+    if field == DOUGH_TEMPERATURE:  # that at the end of mixing, but in a step that waits
+        return f"{step}, {field}" if kind_of(step) is Kind.WAIT else field
+    if field == "core":
+        return _CORE
     if field == "time":
-        return "time in the oven" if step == "bake" else step
+        return _IN_THE_OVEN if step == "bake" else step
     if step == "bake" and field in ("temperature", "oven"):
         return "oven"
     return f"{step}, {field}"

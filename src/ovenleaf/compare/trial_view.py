@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned
+from ovenleaf.domain.bench_bread import loss_by_pieces
 from ovenleaf.domain.bench_plan import plan_of
 from ovenleaf.domain.completeness import gaps
 from ovenleaf.domain.ingredients import Kind
@@ -26,8 +27,8 @@ if TYPE_CHECKING:
 class TrialView:
     """A trial, the sheet of the revision it was baked from, and the two side by side.
 
-    `loss` is the bake loss in percent of the dough weight, None where it was not weighed; `gaps`
-    what the page lacks for repeating the bake and for comparing it.
+    `loss` is the bake loss in percent of the dough, None where that is not known; `loss_of` says what dough, "" where
+    it was weighed; `gaps` what the page lacks for repeating the bake and for comparing it.
     """
 
     trial: Trial
@@ -35,6 +36,7 @@ class TrialView:
     rows: tuple[BakeRow, ...]
     loss: Decimal | None
     gaps: tuple[Gap, ...]
+    loss_of: str = ""
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -50,11 +52,14 @@ class TrialView:
 def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry, mixed: Trial | None = None) -> TrialView:
     """Set a trial beside its plan; `mixed` is the bake whose dough it is a part of."""
     flours = tuple(item for item, kind in sheet.kinds if kind is Kind.FLOUR)
+    weighed = bake_loss(trial)
+    loss, of = (weighed, "") if weighed is not None else loss_by_pieces(trial, sheet) or (None, "")
     return TrialView(
         trial=trial,
         sheet=sheet,
         rows=against_plan(planned(sheet.formula, sheet.worked), conditions(trial, mixed, sheet, pantry)),
-        loss=bake_loss(trial),
+        loss=loss,
+        loss_of=of,
         gaps=gaps(trial, sheet.formula, flours),
     )
 

@@ -24,12 +24,14 @@ if TYPE_CHECKING:
     from datetime import datetime
     from decimal import Decimal
 
-    from ovenleaf.domain.bench_log import Clause, Runs
+    from ovenleaf.domain.bench_clauses import Clause
+    from ovenleaf.domain.bench_log import Runs
     from ovenleaf.domain.said import Pairs
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
 
 _BAKED = ("cold", "cool", "cooled", "baked", "out", "hot", "warm")
+_DIVIDING = ("divide", "scale")
 _COLD = ("cold", "cool", "cooled")
 
 
@@ -109,18 +111,31 @@ def _dough(pieces: Pieces | None, scale: Scale) -> tuple[Decimal | None, str]:
     said = dict(scale.trial.measured).get("dough weight")
     if said is not None and (weight := _weight(said)) is not None:
         return weight, ""
-    each = _each(scale)
+    divided = next((value for run in scale.runs if isinstance(value := run.get("weight"), Amount)), None)
+    each = _each(divided, scale.sheet)
     if pieces is not None and each is not None:
         return each * pieces.count, f"{pieces.count} pieces of {in_words(each)}"
-    batch = dough_in_batch(scale.trial.batch, scale.sheet.worked)
+    batch = None if scale.trial.shares_dough_with else dough_in_batch(scale.trial.batch, scale.sheet.worked)
     return batch, "" if batch is None else "all the dough of the batch"
 
 
-def _each(scale: Scale) -> Decimal | None:
+def loss_by_pieces(trial: Trial, sheet: Sheet) -> tuple[Decimal, str] | None:
+    """The bake loss in percent where the dough itself was not weighed, but its pieces are known, with what they were;
+    None where the bread was not weighed or the pieces are not known."""
+    told = dict(trial.measured)
+    baked, count = _weight(told.get("baked weight", "")), told.get("pieces", "")
+    weights = (step.line.get("weight") for step in trial.steps if step.name.startswith(_DIVIDING))
+    each = _each(next((value for value in weights if isinstance(value, Amount)), None), sheet)
+    if baked is None or each is None or not count.isdecimal() or not int(count):
+        return None
+    dough = each * int(count)
+    return baked_loss(dough, baked), f"{in_words(dough)}, which is {count} pieces of {in_words(each)}"
+
+
+def _each(divided: Amount | None, sheet: Sheet) -> Decimal | None:
     """What one piece of dough weighs: as it was divided, or as the page divides it."""
-    divided = next((value for run in scale.runs if isinstance(value := run.get("weight"), Amount)), None)
-    lines = [step.line for step in scale.sheet.formula.process if step.name.startswith(("divide", "scale"))]
-    lines.append(read(scale.sheet.formula.makes))
+    lines = [step.line for step in sheet.formula.process if step.name.startswith(_DIVIDING)]
+    lines.append(read(sheet.formula.makes))
     planned = (line.get("weight") for line in lines)
     each = divided or next((value for value in planned if isinstance(value, Amount)), None)
     return in_grams(each.value, each.unit) if each is not None and each.unit in GRAMS_PER else None

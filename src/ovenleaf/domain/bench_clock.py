@@ -32,12 +32,14 @@ _NOON = time(12)
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seen:
     """A part of a line with its time: `at` is when it was seen, `words` what is left without the time,
-    `problem` why the time cannot be, or "". `typed` is the part as it was typed."""
+    `problem` why the time cannot be, or "". `typed` is the part as it was typed; `day_before` is True where
+    no day was said and the clock's time is still to come today."""
 
     at: datetime
     words: str
     typed: str
     problem: str = ""
+    day_before: bool = False
 
 
 def seen(text: str, now: datetime) -> tuple[Seen, ...]:
@@ -105,17 +107,23 @@ def _seen(group: _Group, now: datetime) -> Seen:
     if at > now:
         problem = f"{field.value}{f' {said}' if said else ''} is still to come; it is {now:%H:%M}"
         return Seen(at=now, words=words, typed=typed, problem=problem)
-    return Seen(at=at, words=words, typed=typed)
+    return Seen(at=at, words=words, typed=typed, day_before=not said and at.date() < now.date())
 
 
 def _at(clock: time, said: str, now: datetime) -> datetime:
     """The last time this clock was shown, or that of the day that was said."""
     if said:
-        return datetime.combine(_day(said, clock, now.date()), clock, tzinfo=now.tzinfo)
-    today = datetime.combine(now.date(), clock, tzinfo=now.tzinfo)
-    if today <= now + _SOON:
-        return today
-    return datetime.combine(now.date() - timedelta(days=1), clock, tzinfo=now.tzinfo)
+        return _shown(_day(said, clock, now.date()), clock, now)
+    today = _shown(now.date(), clock, now)
+    return today if today <= now + _SOON else _shown(now.date() - timedelta(days=1), clock, now)
+
+
+def _shown(day: date, clock: time, now: datetime) -> datetime:
+    """That clock on that day; where it was shown twice, since the clocks went back, the last that is not to come."""
+    first = datetime.combine(day, clock, tzinfo=now.tzinfo)
+    second = first.replace(fold=1)
+    later = second.astimezone(UTC) > first.astimezone(UTC)
+    return second if later and second.astimezone(UTC) <= now.astimezone(UTC) else first
 
 
 def _day(said: str, clock: time, today: date) -> date:

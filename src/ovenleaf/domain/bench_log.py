@@ -7,17 +7,16 @@ step before it ends.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain import benchline
+from ovenleaf.domain.bench_clauses import Clause, clauses_of
 from ovenleaf.domain.bench_clock import minutes_between, without_times
 from ovenleaf.domain.bench_plan import Kind, before, following
 from ovenleaf.domain.bench_run import OF_A_STEP, Run, planned_time, with_fields
-from ovenleaf.domain.bench_words import Event, Says, event
-from ovenleaf.domain.benchvalues import Field, Pieces
-from ovenleaf.domain.durations import Duration
+from ovenleaf.domain.bench_words import Says
+from ovenleaf.domain.benchvalues import Field
 from ovenleaf.domain.log import standing_lines
 from ovenleaf.domain.numbers import number
 
@@ -26,53 +25,12 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from ovenleaf.domain.bench_plan import PlanStep
-    from ovenleaf.domain.benchline import BenchLine
+    from ovenleaf.domain.durations import Duration
     from ovenleaf.domain.log import LogLine
 
 _SETTLED = 20  # minutes into a step that waits, the dough's temperature is that step's own
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Clause:
-    """One clause of a line: what it says of a step, its figures, its words where it says nothing of one."""
-
-    typed: str
-    event: Event | None
-    fields: tuple[Field, ...]
-    words: str
-    doubts: tuple[str, ...]
-
-    @property
-    def time(self) -> Duration | None:
-        """How long the step took, as told."""
-        return next((field.value for field in self.fields if isinstance(field.value, Duration)), None)
-
-
 Runs = tuple[Run, ...]
-
-
-def clauses_of(text: str, plan: tuple[PlanStep, ...]) -> tuple[Clause, ...]:
-    """A line's clauses, each read against the plan. Times of the clock are not among the fields."""
-    return tuple(_clause(typed, plan) for typed in benchline.clauses(text))
-
-
-def _clause(typed: str, plan: tuple[PlanStep, ...]) -> Clause:
-    read = benchline.read(typed)
-    found = event(read.words.replace(",", " "), plan) if read.words else _divided(read, plan)
-    fields = tuple(field for field in read.fields if field.name not in ("ago", "clock"))
-    return Clause(
-        typed=typed,
-        event=found[0] if found else None,
-        fields=fields,
-        words=read.words if found is None else found[1],
-        doubts=read.doubts,
-    )
-
-
-def _divided(read: BenchLine, plan: tuple[PlanStep, ...]) -> tuple[Event, str] | None:
-    """`12 rolls of 85 g`, and no word beside it: the dough is divided."""
-    pieces = read.get("pieces")
-    return event("divided", plan) if isinstance(pieces, Pieces) and pieces.each else None
 
 
 def replay(log: Iterable[str], plan: tuple[PlanStep, ...], until: datetime | None = None, base: Runs = ()) -> Runs:
@@ -162,14 +120,16 @@ def _begun(runs: Runs, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...])
 def _ended(runs: Runs, step: PlanStep, at: datetime, told: Duration | None, plan: tuple[PlanStep, ...]) -> Runs:
     known = next((run for run in reversed(runs) if run.step == step), None)
     if known is not None and not known.running:
-        left = known.left and told is not None
-        return _in_place(runs, known, replace(known, told=told)) if left else runs  # it was over already
+        missed = told is not None and (known.left or known.took is None)
+        return _in_place(runs, known, replace(known, told=told)) if missed else runs  # it was over already
     if known is not None:
         runs = _in_place(runs, known, replace(known, ended=at, told=told))
         runs = _closed(runs, step, at, plan)
     else:
         began = at if step.kind is Kind.HAND else None if told is None else at - timedelta(minutes=int(told.high))
-        runs = _closed(runs, step, began or at, plan)
+        # when a bake that nobody saw go in began is not known, nor when the proof before it ended
+        known_began = began is not None or step.kind is Kind.MIX
+        runs = _closed(runs, step, began or at, plan, known=known_began)
         runs = (*runs, Run(step=step, began=began, ended=at, told=told))
     coming = following(plan, step)
     if coming is None or coming.kind is not Kind.WAIT or any(run.step == coming for run in runs):
@@ -177,15 +137,15 @@ def _ended(runs: Runs, step: PlanStep, at: datetime, told: Duration | None, plan
     return (*runs, Run(step=coming, began=at, auto=True))
 
 
-def _closed(runs: Runs, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...]) -> Runs:
+def _closed(runs: Runs, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...], *, known: bool = True) -> Runs:
     """What ran until now, ended by `step`: at that time where it is the very next, at an unknown one otherwise."""
-    return tuple(_close(run, step, at, plan) if run.running and run.step != step else run for run in runs)
+    return tuple(_close(run, step, at, plan, known) if run.running and run.step != step else run for run in runs)
 
 
-def _close(run: Run, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...]) -> Run:
+def _close(run: Run, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...], known: bool) -> Run:
     if step.kind is Kind.AHEAD or not before(plan, run.step, step):
         return run  # what stands ahead goes on beside the rest
-    if run.step.kind is Kind.AHEAD or following(plan, run.step) == step:
+    if run.step.kind is Kind.AHEAD or (known and following(plan, run.step) == step):
         return replace(run, ended=at)
     return replace(run, left=True)
 

@@ -12,7 +12,8 @@ from ovenleaf.domain.said import Said
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from ovenleaf.domain.bench_log import Clause, Runs
+    from ovenleaf.domain.bench_clauses import Clause
+    from ovenleaf.domain.bench_log import Runs
     from ovenleaf.domain.bench_plan import PlanStep
     from ovenleaf.domain.bench_run import Run
     from ovenleaf.domain.trial import Trial

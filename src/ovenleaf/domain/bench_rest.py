@@ -19,7 +19,7 @@ from ovenleaf.domain.said import Said
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from ovenleaf.domain.bench_log import Clause
+    from ovenleaf.domain.bench_clauses import Clause
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial

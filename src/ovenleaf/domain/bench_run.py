@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_clock import minutes_between
 from ovenleaf.domain.bench_plan import Kind
-from ovenleaf.domain.benchvalues import Field, Heat, alike, show
+from ovenleaf.domain.benchvalues import Field, Heat, joined, show
 from ovenleaf.domain.durations import Duration
 from ovenleaf.domain.numbers import CONTEXT, number
 
@@ -71,9 +71,7 @@ def _joined(old: Field | None, new: Field) -> Field:
     if new.name == "folds":
         return replace(new, value=CONTEXT.add(number(str(old.value)), number(str(new.value))))
     if isinstance(old.value, Heat) and isinstance(new.value, Heat) and new.name == "oven":
-        if old.value.between or new.value.between or alike(old.value, new.value):
-            return new
-        return replace(new, value=Heat(temperatures=(*old.value.temperatures, *new.value.temperatures)))
+        return replace(new, value=joined(old.value, new.value))
     return new
 
 

@@ -37,9 +37,11 @@ class Event:
 
 _BEGIN = r"(?:(?:is |has |was )?(?:start(?:s|ed|ing)?|beg(?:an|un|ins?|inning)|going|on|running|in|now))"
 _END = (
-    r"(?:(?:is |has |was )?(?:end(?:s|ed)?|done|over|finish(?:ed)?|stop(?:s|ped)?|completed?|up|through|off|out|used"
-    r"|ripe|ready))"
+    r"(?:(?:is |has |was )?(?:end(?:s|ed|ing)?|done|over|finish(?:ed)?|stop(?:s|ped)?|completed?|up|through|off|out"
+    r"|used|ripe|ready))"
 )
+# The same in front: `start mixing`, `end of bulk`.
+_FIRST = r"(?:start(?:s|ed|ing)?|beg(?:an|un|ins?|inning)|end(?:s|ed|ing)?|finish(?:ed)?|stop(?:s|ped)?)"
 _MADE = r"(?:mixed|made|fed|built|set|stirred|refreshed|soaked|started|begun)"
 _LEAD = r"(?:(?:and|now|then|just|the|all|dough|is|was|it'?s|so) )*"
 _TAIL = r"(?: (?:now|just now|again|at last|all|it|them|dough|the dough))?"
@@ -71,7 +73,8 @@ _ALSO = (
     (r"fridge|cold|retard(?:ing)?", ("cold", "fridge", "retard")),
 )
 _FOLD = r"(?:(?P<count>\d|a|one|two|three|four) )?(?:\d(?:st|nd|rd|th) |first |second |third |fourth |last )?" \
-    r"(?:coil |stretch(?:ed)? and |letter )?fold(?:s|ed)?(?: (?P<times>\d|once|twice))?"  # fmt: skip
+    r"(?:coil |stretch(?:ed)? (?:and|&) |letter )?(?:fold(?:s|ed)?|s ?& ?f)" \
+    r"(?: (?P<times>\d|once|twice)| (?:no\.?|nr\.?|number|#) ?\d)?"  # fmt: skip
 
 
 def event(words: str, plan: tuple[PlanStep, ...]) -> tuple[Event, str] | None:
@@ -134,7 +137,7 @@ def _of_sayings(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, s
 
 
 def _of_hands(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str]]:
-    """`shaped`, `divided`: done and over; a step that the page does not name is done all the same."""
+    """`shaped`, `divided`: done and over, where the page has such a step."""
     for name, pattern in _BY_HAND:
         if _said(pattern, low):
             known = [step for step in plan if step.kind is Kind.HAND and _stem(step.name).startswith(name)]
@@ -149,10 +152,11 @@ def _stem(name: str) -> str:
 def _of_names(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str]]:
     """A step's own name, or what bakers say for it, with or without a verb behind it."""
     for name, step, last in _names(plan):
-        found = _compiled(rf"{_LEAD}{name}(?: (?P<rest>.+))?").fullmatch(low)
-        if found is None:
+        verb = rf"(?:(?P<verb>{_FIRST}) (?:of |with )?(?:the )?)?"
+        found = _compiled(rf"{_LEAD}{verb}{name}(?: (?P<rest>.+))?").fullmatch(low)
+        if found is None or (found["verb"] and found["rest"]):
             continue
-        rest = found["rest"] or ""
+        rest = found["verb"] or found["rest"] or ""
         if not rest:
             yield Event(says=Says.NAMED, step=step), ""
         elif _compiled(_END).fullmatch(rest):

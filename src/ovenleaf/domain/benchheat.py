@@ -24,11 +24,16 @@ _FURTHER = rf" ?(?P<link>{_COURSE}|{TO}) ?{ABOUT}{_FIGURE}"
 _BEHIND = r"[.,/:]?\d| ?(%|[^\W\d_]+)"  # a longer figure, or the word that may be another unit
 _IS = r"(?: ?(?:[:=@]|(?:at|is|was|of|to|now|temp|temperature)\b))* ?"
 _LABEL = (
-    r"(?P<label>(?:the )?(?:final )?dough|core|internal|cent(?:re|er)|crumb"
+    r"(?P<label>(?:the )?(?:final )?dough|fdt|core|internal|cent(?:re|er)|crumb"
     r"|(?<!the )(?<!a )(?:room|kitchen)|(?<!the )oven)\b"
 )
 
-_NAMES = {"room": "room", "kitchen": "room", "oven": "oven"}  # any other label but the dough is of the core
+_NAMES = {
+    "room": "room",
+    "kitchen": "room",
+    "oven": "oven",
+    "fdt": "dough temperature",
+}  # any other label but the dough is of the core
 _HOTTEST_CORE = 110
 # Below these a figure without a scale is more likely a number of something: `oven 2`.
 _LEAST = {"dough temperature": 10, "room": 10, "oven": 50, "core": 0, "temperature": 10}

@@ -124,6 +124,13 @@ def _told(value: Value) -> str:
             return str(value)
 
 
+def joined(old: Heat, new: Heat) -> Heat:
+    """Two heats of one oven, one after the other, as a course; the second alone where it is the same or a span."""
+    if old.between or new.between or alike(old, new):
+        return new
+    return Heat(temperatures=(*old.temperatures, *new.temperatures))
+
+
 def alike(one: Value, other: Value) -> bool:
     """True when both say the same: `500 g` and `0.5 kg`, `77 F` and `25 C`, `60 min` and `1 h`.
 

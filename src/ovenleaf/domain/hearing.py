@@ -11,10 +11,11 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_bread import Scale
+from ovenleaf.domain.bench_clauses import Clause, clauses_of
 from ovenleaf.domain.bench_clock import Seen, seen
 from ovenleaf.domain.bench_echo import AsWords, Echo, Note, Weighed
 from ovenleaf.domain.bench_limits import impossible
-from ovenleaf.domain.bench_log import Clause, after, clauses_of, replay
+from ovenleaf.domain.bench_log import after, replay
 from ovenleaf.domain.bench_plan import Kind, plan_of
 from ovenleaf.domain.bench_readings import READINGS, readings
 from ovenleaf.domain.bench_rest import rest_of
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.sheet import Sheet
 
 _BEFORE_BEGIN = timedelta(days=2)  # a culture may have been fed before the dough was begun in the book
+_EARLY = (Kind.AHEAD, Kind.WAIT, Kind.MIX)  # what may be told of a dough that came into the book later
 _CUT_OFF = "did the shell take the rest"
 
 
@@ -110,7 +112,7 @@ def with_heard(trial: Trial, heard: Heard) -> Trial:
 
 def _heard(bench: Bench, part: Seen, now: datetime) -> Heard:
     clauses = clauses_of(part.words, bench.plan)
-    problem = part.problem or _too_far(part.at, bench) or _before_its_start(clauses, part.at, bench)
+    problem = part.problem or _too_far(part, clauses, bench) or _before_its_start(clauses, part.at, bench)
     if problem:
         return _closed(bench, now, now, (), (AsWords(text=part.typed, why=problem),), "")
     refused = {clause: why for clause in clauses if (why := _why_not(clause, bench.boiling))}
@@ -141,10 +143,18 @@ def _closed(
     return Heard(at=at, told=now, said=Said(log=tuple(map(str, lines))), echoes=(*echoes, *words))
 
 
-def _too_far(at: datetime, bench: Bench) -> str:
+def _too_far(part: Seen, clauses: tuple[Clause, ...], bench: Bench) -> str:
+    """Why a line cannot be of that time: long before the bake was begun, or the day before where none was said."""
     begun = log_lines((f"{bench.trial.started} begun",))
-    if begun and at < begun[0].at - _BEFORE_BEGIN:
-        return f"that is days before {bench.trial.code} was begun"
+    if not begun or part.at >= begun[0].at:
+        return ""
+    code = bench.trial.code
+    if part.at < begun[0].at - _BEFORE_BEGIN:
+        return f"that is days before {code} was begun"
+    early = any(c.event and c.event.step and c.event.step.kind in _EARLY for c in clauses)
+    if part.day_before and not early:
+        clock = f"{part.at:%H:%M}"
+        return f"{clock} is still to come, and the day before {code} was not begun; else say yesterday {clock}"
     return ""
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import bench_of, in_hand, trial_meant
+from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.recording import check_day, check_marks
 from ovenleaf.book.steps.signing import Stamp, put
@@ -127,6 +128,7 @@ def finish(
         raise BakedOn(trial.code, trial.bake_date)
     bench = bench_of(book, trial, pantry, who, mixed_for(trial, trials))
     page = page_of(trial.name)
+    refuse_edited(book.root, page, "Not finished")
     before = layout.read_page(book.root, page)
     now = _closed(read(decode(before, page), path=page), bench, state, options, at)
     if marks != Marks(taster=marks.taster):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import textwrap
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from ovenleaf.book import layout
 from ovenleaf.book.entries import page_changes
 from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import addressed, bench_of, in_hand, page_with, trial_meant
+from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.taking_back import line_taken_back
@@ -103,6 +105,7 @@ def _jot(
     trial = trial_meant(book.root, typed or named, who, trials, "Not noted", again)
     bench = bench_of(book, trial, open_pantry(book.root), who, mixed_for(trial, trials))
     page = page_of(trial.name)
+    refuse_edited(book.root, page, "Not noted", f"ovenleaf jot --trial {trial.code} {shlex.quote(words)}")
     before = layout.read_page(book.root, page)
     now = read(decode(before, page), path=page)
     cut_off = is_cut_off(words) and not whole

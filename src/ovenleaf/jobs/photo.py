@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import find_trial, page_of
+from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, settle_baker, working_page
 from ovenleaf.book.steps.photos import free_file, picture_bytes, taken_in
 from ovenleaf.book.steps.shelf import shelf_of, spoken_of
@@ -68,10 +69,11 @@ def photo(
     trial = find_trial(book.root, typed)
     if len(files) > MOST:
         raise TooMany(trial.code, len(files))
+    page = page_of(trial.name)
+    refuse_edited(book.root, page, "Not kept")
     pages, kept, known = _taken_in(book.root, start, trial, files, who)
     if not kept:
         raise AllKnown(trial.code, known)
-    page = page_of(trial.name)
     before = layout.read_page(book.root, page)
     new = [one.page for one in kept if one.page not in trial.photos]
     edited = with_lines(working_page(book.root, page), ("photos",), new)

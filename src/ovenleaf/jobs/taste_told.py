@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import find_trial
 from ovenleaf.book.steps.bakes import page_of as trial_page_of
+from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import OpenBook, open_book, settle_baker, working_page
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.taking_down import NotTold, awaited, check_plate, corrections_of, marks_told
@@ -176,6 +177,7 @@ def _to_their_trials(
     for bread, given in marks_by_bread(tasting).items():
         trial = find_trial(book.root, bread)
         path = trial_page_of(trial.name)
+        refuse_edited(book.root, path, "Not taken down")
         expect[path], page = _read(book, path)
         for marks in given:
             if any(one.taster == marks.taster and one.is_marked for one in trial.scores):

@@ -154,7 +154,7 @@ def _measured(view: TrialView) -> str:
     if view.trial.batch:
         lines.insert(0, ("batch", view.trial.batch, ""))
     if view.loss is not None:
-        lines.append(("bake loss", pct(view.loss), "of the dough weight"))
+        lines.append(("bake loss", pct(view.loss), f"of {view.loss_of or 'the dough weight'}"))
     return rows(lines, "<<<") if lines else ""
 
 

@@ -31,12 +31,15 @@ if TYPE_CHECKING:
 class TrialEdited(Refusal):
     """A trial's page lost or changed a value by hand, which wants a reason. Facts: `code`, `fields`."""
 
-    def __init__(self, page: str, code: str, fields: tuple[str, ...], what: str, command: str) -> None:
+    def __init__(self, page: str, code: str, fields: tuple[str, ...], what: str, command: str, again: str = "") -> None:
         super().__init__(
             f"{what}: trial {code} no longer says what was written down: {', '.join(fields)}.",
             where=Place(page),
             detail=("A trial only gains. A value that is put right keeps its old one beside it, with the reason.",),
-            next=(Next(f'{command} --why "misread the scale"', "keep it as a correction, in your own words"),),
+            next=(
+                Next(f'{command} --why "misread the scale"', "keep it as a correction, in your own words"),
+                *((Next(again, "then this again"),) if again else ()),
+            ),
         )
         self.code = code
         self.fields = fields
@@ -115,13 +118,16 @@ def _by_others(root: Path) -> dict[str, list[tuple[str, str]]]:
     return found
 
 
-def refuse_edited(root: Path, page: str, what: str) -> None:
-    """Raise TrialEdited where a page that is to be written was changed by hand and is not saved; gains are well."""
+def refuse_edited(root: Path, page: str, what: str, again: str = "") -> None:
+    """Raise TrialEdited where a page that is to be written was changed by hand and is not saved; gains are well.
+
+    `again` is the command to type anew, so that no word that was typed is lost.
+    """
     if not layout.git_folder(root).exists():
         return
     found = _of_page(root, page, [], by_hand=True)
     if found is not None:
-        raise TrialEdited(page, found.after.code, found.fields, what, "ovenleaf save")
+        raise TrialEdited(page, found.after.code, found.fields, what, "ovenleaf save", again)
 
 
 def explained(root: Path, found: Unexplained, stamp: Stamp, why: str) -> str:

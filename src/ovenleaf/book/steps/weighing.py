@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.benchvalues import Pieces
+from ovenleaf.domain.completeness import is_waiting
 from ovenleaf.domain.formula import all_lines
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.losses import NO_LOSS, Loss, measured_loss
@@ -233,7 +234,7 @@ def _rise(trial: Trial) -> Decimal | None:
     preferment = _celsius(kitchen.get("preferment", ""))
     dough = _celsius(dict(trial.measured).get("dough temperature", ""))
     for step in trial.steps:
-        said = step.line.get("dough temperature")
+        said = None if is_waiting(step.name) else step.line.get("dough temperature")
         dough = said.celsius if isinstance(said, Temperature) else dough
     known = [one for one in (*into, preferment) if one is not None]
     if dough is None or None in into:

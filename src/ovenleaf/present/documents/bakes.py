@@ -20,12 +20,19 @@ def trial(result: ShownTrial) -> Document:
     return {
         "format": "ovenleaf.trial/1",
         **trial_in_short(page),
+        "started": page.started or None,
+        "entered": page.entered or None,
+        "shares_dough_with": page.shares_dough_with or None,
+        "question": page.question or None,
         "batch": page.batch or None,
+        "as_planned": page.as_planned or None,
         "rows": [
             {"name": r.name, "planned": r.before or None, "actual": r.after, "gap": r.words or None} for r in view.rows
         ],
+        "plan": dict(page.plan),
         "measured": dict(page.measured),
         "bake_loss_pct": view.loss,
+        "bake_loss_of": view.loss_of or None,
         "scale": str(page.scale) if page.scale else None,
         "scores": [_marks(marks) for marks in page.scores],
         "crumb": of.crumb,
