@@ -49,6 +49,7 @@ COMMANDS = {
     "correct": ("correct A4 weighed.water=390g scores.noor.crumb=8 --why 'misread the scale'", ""),
     "correct-adding": ("correct A4 measured.height=62mm", ""),
     "ingredient": ("ingredient rye crisp --kind seed --water 6 --allergen rye --source 'the bag'", ""),
+    "publish": ("publish market-roll --as recipe --out ../roll.txt", ""),
     "check": ("check market-roll --meant 'I know'", ""),
     "undo": ("undo", ""),
     "taste": ("taste A2 A4 --tasters noor,tomas", ""),
@@ -135,6 +136,7 @@ def test_a_preview_leaves_everything_and_says_what_would_be(name, book, oven, mo
         "copy market-roll caraway-rye",
         "retire market-roll",
         "save --why x",
+        "publish market-roll --as recipe --out ../none/roll.txt",
     ],
 )
 def test_what_would_be_refused_is_refused_in_a_preview_too(line, oven, sample_book):

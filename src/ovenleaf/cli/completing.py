@@ -7,6 +7,7 @@ from pathlib import Path
 
 from ovenleaf.cli import table
 from ovenleaf.cli.context import find_book
+from ovenleaf.cli.kinds import KINDS
 from ovenleaf.errors import Refusal
 
 # What stands at each place behind a command; the last kind stands for all places after it.
@@ -40,6 +41,7 @@ TAKES: dict[str, tuple[str, ...]] = {
     "share": ("none",),
     "join": ("file",),
     "settle": ("formula", "answer"),
+    "publish": ("formula", "revision", "none"),
     "check": ("formula", "none"),
     "completion": ("shell", "none"),
 }
@@ -53,10 +55,16 @@ BEHIND = {
     "--book": "file",
     "--calendar": "file",
     "--at": "file",
+    "--out": "file",
+    "--as": "kind",
 }
 
 # Kinds whose words are always the same.
-FIXED = {"mark": ("keeper", "superseded", "dropped"), "shell": ("bash", "zsh", "fish", "powershell")}
+FIXED = {
+    "mark": ("keeper", "superseded", "dropped"),
+    "shell": ("bash", "zsh", "fish", "powershell"),
+    "kind": tuple(KINDS),
+}
 
 
 def complete(words: list[str], at: int) -> tuple[str, ...]:

@@ -47,6 +47,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("find", f"{_HERE}.find:command", "find bakes by what was measured, done and noted", "The book"),
     Command("ingredient", f"{_HERE}.ingredient:command", "add an ingredient to the book's own list", "The book"),
     Command("show", f"{_HERE}.show:command", "a formula's sheet, a trial or an ingredient", "The book"),
+    Command("publish", f"{_HERE}.publish:command", "bring a formula out for others: a recipe", "The book"),
     Command("undo", f"{_HERE}.undo:command", "take the last entry back, visibly", "The book"),
     Command("share", f"{_HERE}.share:command", "exchange the book with co-bakers", "With others"),
     Command("join", f"{_HERE}.join:command", "your own copy of a book that is shared with you", "With others"),

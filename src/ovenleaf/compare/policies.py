@@ -63,8 +63,8 @@ POLICIES: dict[str, Policy] = {
             (("open",), Rule.ASKED),
         )
     ),
-    "marks": Policy(rules=tuple(((key,), Rule.TIMED) for key in ("marks", "meant", "retired"))),
     "tasting": Policy(rules=((("corrections",), Rule.TIMED), (("open",), Rule.ASKED))),
+    "marks": Policy(rules=tuple(((key,), Rule.TIMED) for key in ("marks", "meant", "retired", "published"))),
     "ingredients": Policy(rules=((("open",), Rule.ASKED),), stands_in=True),
     "book": Policy(rules=((("open",), Rule.ASKED),), stands_in=True),
 }

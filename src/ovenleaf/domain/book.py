@@ -16,13 +16,14 @@ USUAL_SCALE = ScoreScale(low=Decimal(0), high=Decimal(10))
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BookPage:
     """The page book.yaml. `anchors` say in words what marks on the scale mean; `persons` whose second copy of the
-    book a handle writes for, by that handle."""
+    book a handle writes for, by that handle; `names` what bakers are called, by handle."""
 
     title: str = ""
     scale: ScoreScale = USUAL_SCALE
     anchors: tuple[tuple[str, str], ...] = ()
     weights: tuple[tuple[str, Decimal], ...] = (("crumb", Decimal(1)), ("crust", Decimal(1)))
     bakers: tuple[str, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()
     persons: tuple[tuple[str, str], ...] = ()
     tasters: tuple[str, ...] = ()
     places: tuple[tuple[str, str], ...] = ()
@@ -68,6 +69,20 @@ class PutAway:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Published:
+    """A page that went out to readers: of which revision, as what, into which file, and the allergens it names; or
+    that one `taken_back`, of the same file and time."""
+
+    revision: str
+    kind: str
+    file: str
+    by: str
+    at: str
+    contains: tuple[str, ...] = ()
+    taken_back: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MarksPage:
     """The page marks.yaml of one formula."""
 
@@ -75,6 +90,7 @@ class MarksPage:
     marks: tuple[Mark, ...] = ()
     meant: tuple[Meant, ...] = ()
     retired: tuple[PutAway, ...] = ()
+    published: tuple[Published, ...] = ()
 
     @property
     def _live(self) -> tuple[Mark, ...]:
@@ -118,6 +134,17 @@ class MarksPage:
             else:
                 found.append(one)
         return tuple(found)
+
+    @property
+    def out(self) -> tuple[Published, ...]:
+        """The pages that are out: of each kind and form the last one that was not taken back."""
+        found: list[Published] = []
+        for one in self.published:
+            if one.taken_back:
+                found = [old for old in found if (old.kind, old.file) != (one.kind, one.file)]
+            else:
+                found.append(one)
+        return tuple({(one.kind, one.file.rpartition(".")[2]): one for one in found}.values())
 
     @property
     def is_away(self) -> bool:

@@ -16,6 +16,7 @@ class Kind(StrEnum):
     ANSWER = "answer"  # a figure that was called meant, and is asked about again
     AWAY = "away"  # a formula that was taken out again, and is put away as before
     BACK = "back"  # a formula that was put away, and is in use as before
+    PUBLISHED = "published"  # a page that went out, and is not looked after any more; its file stays
     WITHDRAWN = "withdrawn"  # a trial that stays and counts no more
     VALUES = "values"  # values of a trial as they were before
     FILE = "file"  # any other page as it was before

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.steps.checking import check_formula, check_page_form, look_at_kept
 from ovenleaf.book.steps.checking_beside import check_history, check_strays
+from ovenleaf.book.steps.checking_published import check_published
 from ovenleaf.book.steps.checking_tastings import check_tastings
 from ovenleaf.book.steps.checking_trials import check_trials
 from ovenleaf.book.steps.open_pages import open_findings
@@ -38,6 +39,7 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
     for shelf in shelves:
         findings += check_formula(root, shelf, looked, pantry)
         findings += slip_findings(root, shelf, pantry)
+        findings += check_published(root, shelf, pantry)
     items = {path: frozenset(one.items) for path, one in looked.items()}
     trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, items, today)
     findings += of_trials

@@ -49,6 +49,8 @@ def _words(thing: TakenBack, spoken: Mapping[tuple[str, str], str]) -> str:
             return f"{name} is put away again."
         case Kind.BACK:
             return f"{name} is in use again."
+        case Kind.PUBLISHED:
+            return f"The book no longer knows that {thing.what[0]} was published. The file itself stays where it is."
         case Kind.WITHDRAWN:
             return f"Trial {thing.name} is withdrawn: its page and its code stay, and no ranking counts it."
         case Kind.VALUES:

@@ -208,6 +208,10 @@ def _counter_lines(
     for one in reversed(_added(was.meant, now.meant)):
         line: dict[str, Plain] = {"revision": one.revision, "about": one.about, **said, "taken_back": True}
         yield "meant", line, TakenBack(kind=Kind.ANSWER, name=name, what=(one.about,))
+    for page in reversed(_added(was.published, now.published)):
+        signed = {"by": said["by"], "at": said["at"]}
+        line = {"revision": page.revision, "as": page.kind, "file": page.file, **signed, "taken_back": True}
+        yield "published", line, TakenBack(kind=Kind.PUBLISHED, name=name, what=(page.file,))
     for mark in reversed(_added(was.marks, now.marks)):
         line = {"revision": mark.revision, "mark": TAKEN_BACK, **said}
         yield "marks", line, TakenBack(kind=Kind.MARK, name=name, what=(mark.mark, mark.revision))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.book import BookPage, Mark, MarksPage, Meant, PutAway
+from ovenleaf.domain.book import BookPage, Mark, MarksPage, Meant, Published, PutAway
 from ovenleaf.domain.trial import ATTRIBUTES
 from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading
@@ -28,7 +28,8 @@ def read_book(page: Page) -> BookPage:
         anchors=reading.pairs("anchors"),
         weights=_weights(reading) or usual.weights,
         bakers=reading.keys("bakers"),
-        persons=_persons(reading),
+        names=_of_bakers(reading, "name"),
+        persons=_of_bakers(reading, "person"),
         tasters=reading.keys("tasters"),
         places=reading.pairs("places"),
         scales=reading.text("scales"),
@@ -37,10 +38,10 @@ def read_book(page: Page) -> BookPage:
     return book
 
 
-def _persons(reading: Reading) -> tuple[tuple[str, str], ...]:
-    """Handles that stand for a person who has another, each with that one."""
-    said = ((handle, reading.text("bakers", handle, "person")) for handle in reading.keys("bakers"))
-    return tuple((handle, person) for handle, person in said if person)
+def _of_bakers(reading: Reading, key: str) -> tuple[tuple[str, str], ...]:
+    """What is said of each handle under `key`: its name, or the person who has another handle too."""
+    said = ((handle, reading.text("bakers", handle, key)) for handle in reading.keys("bakers"))
+    return tuple((handle, words) for handle, words in said if words)
 
 
 def _weights(reading: Reading) -> tuple[tuple[str, Decimal], ...]:
@@ -95,6 +96,15 @@ def read_marks(page: Page) -> MarksPage:
         retired=tuple(
             PutAway(state=reading.text(*where, "state"), **{key: reading.text(*where, key) for key in said[1:]})
             for where, _ in reading.items("retired")
+        ),
+        published=tuple(
+            Published(
+                kind=reading.text(*where, "as"),
+                contains=reading.texts(*where, "contains"),
+                taken_back=reading.truth(*where, "taken_back") or False,
+                **{key: reading.text(*where, key) for key in ("revision", "file", "by", "at")},
+            )
+            for where, _ in reading.items("published")
         ),
     )
     reading.finish(f"{page.path} cannot be read.")

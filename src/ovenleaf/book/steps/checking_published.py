@@ -1,0 +1,82 @@
+"""What `check` looks at in pages that went out: whether the revision they tell, or its allergens, still stand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.marking import marks_page_of, readable_marks
+from ovenleaf.book.steps.sheets import kept_sheet
+from ovenleaf.book.steps.shelf import spoken
+from ovenleaf.domain.book import KEEPER, Published
+from ovenleaf.domain.revision import revision_name
+from ovenleaf.errors import Refusal
+from ovenleaf.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from ovenleaf.book.steps.shelf import Shelf
+    from ovenleaf.domain.book import MarksPage
+    from ovenleaf.domain.ingredients import Pantry
+
+
+def check_published(root: Path, shelf: Shelf, pantry: Pantry) -> Iterator[Finding]:
+    """The pages of one formula that grew old since they were published."""
+    marks = readable_marks(root, shelf.name)
+    for page in marks.out:
+        why = _old(shelf, marks, page) or _other_allergens(shelf, page, pantry)
+        if why:
+            yield _finding(shelf, page, why, Severity.WARNING)
+        elif newer := _newer(shelf, marks, page):
+            yield _finding(shelf, page, newer, Severity.NOTE)
+
+
+def _old(shelf: Shelf, marks: MarksPage, page: Published) -> str:
+    """Why the revision it tells is no longer the one to tell; "" where it still is."""
+    standing = marks.standing.get(page.revision, "")
+    if standing not in ("", KEEPER):
+        return f"that revision is {'taken back' if page.revision in marks.taken_back else standing} since."
+    keeper = marks.keeper
+    later = any(one.revision == keeper and one.mark == KEEPER and one.at > page.at for one in marks.marks)
+    return f"the keeper is {_words(shelf, keeper)} since." if keeper not in ("", page.revision) and later else ""
+
+
+def _newer(shelf: Shelf, marks: MarksPage, page: Published) -> str:
+    """Where no revision is the keeper: that there is a newer one."""
+    last = shelf.in_force[-1].name if shelf.in_force else None
+    told = revision_name(page.revision)
+    if marks.keeper or last is None or told is None or last.number <= told.number:
+        return ""
+    return f"there is {_words(shelf, str(last))} since, and none is marked keeper."
+
+
+def _other_allergens(shelf: Shelf, page: Published, pantry: Pantry) -> str:
+    """That the ingredient list names other allergens for that revision by now."""
+    kept = next((one for one in shelf.kept if str(one.name) == page.revision), None)
+    if kept is None:
+        return "that revision is not in the book."
+    try:
+        now = kept_sheet(shelf, kept, pantry).allergens
+    except Refusal:
+        return ""  # a page that cannot be read is told of elsewhere
+    come, gone = [a for a in now if a not in page.contains], [a for a in page.contains if a not in now]
+    told = [f"{', '.join(come)} came in"] if come else []
+    told += [f"{', '.join(gone)} went out"] if gone else []
+    return f"by the ingredient list {' and '.join(told)} since." if told else ""
+
+
+def _words(shelf: Shelf, revision: str) -> str:
+    name = revision_name(revision)
+    return revision if name is None else spoken(shelf.names, name)
+
+
+def _finding(shelf: Shelf, page: Published, why: str, severity: Severity) -> Finding:
+    return Finding(
+        code="published-page-old",
+        severity=severity,
+        path=marks_page_of(shelf.name),
+        message=f"{page.file}, published as {page.kind} on {page.at[:10]} from {_words(shelf, page.revision)} of"
+        f" {shelf.name}, grew old: {why}",
+        fix=f"Publish it again under a new name: ovenleaf publish {shelf.name} --as {page.kind} --out NEW-FILE",
+    )

@@ -1,0 +1,103 @@
+"""Files and folders for readers, outside the book: all new, nothing written over, all of them or none."""
+
+from __future__ import annotations
+
+import contextlib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.book.steps.new_files import FileThere, check_free
+from ovenleaf.errors import Refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """One file to write: its path below the output folder ("" for the one file that is wanted), and its bytes."""
+
+    path: str
+    data: bytes
+
+
+class FolderNotEmpty(Refusal):
+    """The folder that pages should go into holds files. Fact: `shown`."""
+
+    def __init__(self, shown: str) -> None:
+        super().__init__(
+            f"There are files in the folder {shown} already, and nothing is written over.",
+            detail=("Give the name of a folder that is empty or not there yet.",),
+        )
+        self.shown = shown
+
+
+class InTheBook(Refusal):
+    """What goes out to readers would lie among the book's own pages. Fact: `shown`."""
+
+    def __init__(self, shown: str) -> None:
+        super().__init__(
+            f"{shown} would lie inside the book, among its own pages.",
+            detail=("Give a name outside of the book's folder, as in ../roll.txt.",),
+        )
+        self.shown = shown
+
+
+def check_place(root: Path, cwd: Path, shown: str, *, folder: bool) -> Path:
+    """The place that is named, when it is free. Raises FileThere, FolderNotEmpty, InTheBook, Refusal."""
+    place = cwd / shown
+    if not folder:
+        check_free(cwd, shown)
+        if place.is_symlink():
+            raise FileThere(shown)
+    elif place.exists() and not place.is_dir():
+        raise FileThere(shown)
+    elif place.is_dir() and any(place.iterdir()):
+        raise FolderNotEmpty(shown)
+    resolved = place.resolve()
+    if resolved == root or any((root / name) in (resolved, *resolved.parents) for name in _OWN):
+        raise InTheBook(shown)
+    if not folder and not place.parent.is_dir():
+        raise Refusal(f"{shown} cannot be written: there is no such folder.", detail=("Make the folder first.",))
+    return place
+
+
+_OWN = ("formulas", "trials", "tastings", "photos", ".git")
+
+
+def write_out(place: Path, shown: str, files: Iterable[File], *, folder: bool) -> list[Path]:
+    """Write them all; where one cannot be written, those before it are taken away again. Returns what was made."""
+    made: list[Path] = []
+    try:
+        for file in files:
+            path = place / file.path if folder else place
+            _make_folders(path.parent, made)
+            with path.open("xb") as out:
+                made.append(path)
+                out.write(file.data)
+    except FileExistsError:
+        take_away(made)
+        raise FileThere(shown) from None
+    except OSError as fault:
+        take_away(made)
+        why = str(fault.strerror or "the disk refuses").lower()
+        raise Refusal(f"{shown} cannot be written: {why}.") from None
+    except BaseException:
+        take_away(made)
+        raise
+    return made
+
+
+def _make_folders(folder: Path, made: list[Path]) -> None:
+    missing = [one for one in (folder, *folder.parents) if not one.exists()]
+    for one in reversed(missing):
+        one.mkdir()
+        made.append(one)
+
+
+def take_away(made: list[Path]) -> None:
+    """Take files and folders away that were made just now, the last first."""
+    for path in reversed(made):
+        with contextlib.suppress(OSError):
+            path.rmdir() if path.is_dir() else path.unlink()

@@ -1,0 +1,108 @@
+"""ovenleaf publish FORMULA [R]"""
+
+from __future__ import annotations
+
+import shlex
+from typing import Annotated
+
+import typer
+
+from ovenleaf.cli.answer import Preview, say
+from ovenleaf.cli.asking import signed
+from ovenleaf.cli.context import current
+from ovenleaf.cli.kinds import KINDS, Kind, wrong_ending
+from ovenleaf.errors import Next, Refusal
+
+
+class WhichKind(Refusal):
+    """No such kind of page, or none was named. Facts: `typed`, `kinds`."""
+
+    def __init__(self, typed: str, words: str) -> None:
+        kinds = ", ".join(KINDS)
+        what = f"{typed} is nothing that can be published." if typed else "As what is it to be published?"
+        super().__init__(
+            f"{what} There is: {kinds}.",
+            next=(Next(f"ovenleaf publish {words} --as recipe --out recipe.txt", "for home cooks"),),
+        )
+        self.typed = typed
+        self.kinds = tuple(KINDS)
+
+
+class WhereTo(Refusal):
+    """No file or folder is named to publish into, or one whose name ends in something else. Facts: `kind`, `out`."""
+
+    def __init__(self, kind: Kind, out: str, command: str) -> None:
+        what = "Into which folder?" if kind.folder else "Into which file?"
+        if out:
+            what = f"A {kind.name} is not written into a file that ends like {out}; it may end in"
+            what += f" {' or '.join(kind.endings)}."
+        super().__init__(what, next=(Next(command, "a name of your own, outside of the book"),))
+        self.kind = kind.name
+        self.out = out
+
+
+def command(
+    words: Annotated[
+        list[str] | None, typer.Argument(metavar="FORMULA [R]", help="The formula; the keeper unless R is named.")
+    ] = None,
+    kind: Annotated[str, typer.Option("--as", metavar="KIND", help=f"{', '.join(KINDS)}.")] = "",
+    out: Annotated[str, typer.Option("--out", metavar="PATH", help="The new file or folder.")] = "",
+    pieces: Annotated[str, typer.Option(metavar="N", help="For so many pieces; else as it was baked most often.")] = "",
+    each: Annotated[str, typer.Option(metavar="WEIGHT", help="One piece of dough, as 85g.")] = "",
+    dough: Annotated[str, typer.Option(metavar="WEIGHT", help="All the dough.")] = "",
+    flour: Annotated[str, typer.Option(metavar="WEIGHT", help="All the flour.")] = "",
+    tolerance: Annotated[
+        str, typer.Option(metavar="POINTS", help="How far round weights may move the formula; else 0.5.")
+    ] = "",
+    preview: Preview = False,
+) -> None:
+    """Bring a formula out for others, from the revision that is your keeper.
+
+    Example: ovenleaf publish market-roll --as recipe --out ../market-roll.txt
+    """
+    from ovenleaf.jobs.publish import Asked, check_free_place, put_out
+
+    context = current()
+    chosen = _chosen(kind, words or [], out)
+    asked = Asked(
+        words=tuple(words or ()),
+        out=out,
+        pieces=pieces,
+        each=each,
+        dough=dough,
+        flour=flour,
+        tolerance=tolerance,
+    )
+    check_free_place(context.book, context.cwd, out, folder=chosen.folder)
+    made = chosen.make(asked)
+    done = signed(
+        lambda baker: put_out(
+            context.book,
+            context.cwd,
+            asked,
+            made.files,
+            made.note,
+            folder=chosen.folder,
+            baker=baker,
+            at=context.now,
+            preview=preview,
+        )
+    )
+    say(made.screen(done))
+
+
+def _chosen(typed: str, words: list[str], out: str) -> Kind:
+    """The kind that is named. Raises WhichKind, WhereTo."""
+    formula = shlex.join(words) or "market-roll"
+    kind = KINDS.get(typed.lower())
+    if kind is None:
+        raise WhichKind(typed, formula)
+    if not words and not kind.of_book:
+        raise typer.BadParameter("name the formula that is to be published")
+    if not out or wrong_ending(kind, out):
+        ending = kind.endings[0] if kind.endings else "-pages"
+        name = words[0] if words else "book"
+        raise WhereTo(
+            kind, out, f"ovenleaf publish {formula} --as {kind.name} --out ../{name}{ending}".replace("  ", " ")
+        )
+    return kind

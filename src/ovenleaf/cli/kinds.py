@@ -1,0 +1,63 @@
+"""What `publish --as` can make: one row a kind. Each kind loads what it needs when it is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from ovenleaf.cli.context import current
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from ovenleaf.jobs.publish import Asked, File, Note, PutOut
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """What a kind made: its files, the note the book keeps of it (None for what nobody outside reads), and what the
+    screen says once they are written."""
+
+    files: tuple[File, ...]
+    screen: Callable[[PutOut], str]
+    note: Note | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """One kind of page: the word behind --as, the endings its file may have (the first is the usual one; none for a
+    folder), and what makes it. `of_book` is true where no formula need be named."""
+
+    name: str
+    make: Callable[[Asked], Made]
+    endings: tuple[str, ...] = ()
+    of_book: bool = False
+
+    @property
+    def folder(self) -> bool:
+        """True where a whole folder is written."""
+        return not self.endings
+
+
+def _recipe(asked: Asked) -> Made:
+    from ovenleaf.jobs.publish import File, Note, recipe
+    from ovenleaf.present.publishing.recipe_text import recipe_text
+    from ovenleaf.present.publishing.screen import recipe_screen
+
+    context = current()
+    found = recipe(context.book, context.cwd, asked, context.now)
+    page = recipe_text(found)
+    return Made(
+        files=(File("", page.encode()),),
+        screen=lambda out: recipe_screen(found, out),
+        note=Note.of(found.sheet, "recipe"),
+    )
+
+
+KINDS = {kind.name: kind for kind in (Kind(name="recipe", make=_recipe, endings=(".txt",)),)}
+
+
+def wrong_ending(kind: Kind, out: str) -> bool:
+    """True where a file's name ends in what this kind does not make."""
+    return bool(kind.endings) and PurePath(out).suffix.lower() not in kind.endings

@@ -1,0 +1,117 @@
+"""What the screen says of a recipe that went out: what is behind it, what rounding did, what to look at."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.durations import Duration
+from ovenleaf.domain.figures import pct, points
+from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.errors import Next
+from ovenleaf.present.formula import revision_words
+from ovenleaf.present.publishing.recipe_words import few, pieces_words
+from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
+from ovenleaf.present.writing import ahead
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from ovenleaf.domain.formula import Step
+    from ovenleaf.results.publishing import PutOut, Recipe
+
+_CHOSEN = {"keeper": ", your keeper", "newest": ", the newest; no revision is marked keeper", "named": ""}
+
+
+def recipe_screen(recipe: Recipe, out: PutOut) -> str:
+    """A recipe was published."""
+    formula = recipe.sheet.formula
+    looks = "\n".join(wrap(one, 2, hanging=2) for one in _looks(recipe))
+    head = f"Published: {formula.label}, {revision_words(recipe.sheet)}{_CHOSEN[recipe.chosen]},"
+    return blocks(
+        ahead(out),
+        "\n".join((wrap(f"{head} for {size_words(recipe)}, in {out.shown}."), wrap(behind_words(recipe)))),
+        _moved(recipe),
+        f"For you to look at\n{looks}",
+        wrap(_allergens(recipe)),
+        _old(recipe) if out.noted else "",
+        next_block(_next(recipe)),
+    )
+
+
+def size_words(recipe: Recipe) -> str:
+    """What it is for: `12 rolls of 85 g`, or so much flour."""
+    if recipe.pieces is None or recipe.each is None:
+        return f"{plain(rounded(recipe.flour, 0))} g of flour"
+    return f"{pieces_words(recipe)} of {plain(rounded(recipe.each, 0))} g"
+
+
+def behind_words(recipe: Recipe) -> str:
+    """The bakes behind it, in a sentence for the baker."""
+    behind = recipe.behind
+    if not behind.doughs:
+        return "Behind it: no bake yet. The page says so."
+    by = f" by {count(behind.bakers, 'baker')}" if behind.bakers else ""
+    days = date_words(behind.first).split(" ", 1)[-1]
+    if behind.last != behind.first:
+        days = f"{days} to {date_words(behind.last).split(' ', 1)[-1]}"
+    size = "" if behind.of_size == behind.doughs else f", {_of_size(behind.of_size)}"
+    this = " of this size" if behind.of_size == behind.doughs else ""
+    return f"Behind it: {count(behind.doughs, 'bake')}{this}{by}{size}, {days}."
+
+
+def _of_size(number: int) -> str:
+    return f"{count(number, 'bake') if number else 'none'} of this size"
+
+
+def _moved(recipe: Recipe) -> str:
+    table = rows(
+        [(one.item, pct(one.formula), pct(one.page), points(one.formula, one.page)) for one in recipe.moved],
+        "<>><",
+        heading=("", "formula", "page", ""),
+    )
+    most = f"Nothing moved by more than {plain(recipe.tolerance)} points, nor salt and yeast by more than a tenth."
+    return f"Rounded for home kitchens, then worked back, in shares of all the flour\n{table}\n{wrap(most)}"
+
+
+def _looks(recipe: Recipe) -> Iterator[str]:
+    """What only the baker can judge before readers see it."""
+    for bowl in recipe.bowls:
+        for line in bowl.lines:
+            if few(line.grams):
+                told = dict(recipe.measures).get(f"{bowl.name}:{line.item}", "")
+                beside = f" The page says {told} beside it." if told else ""
+                yield f"The {bowl.name} needs {plain(line.grams)} g of {line.item}, less than most scales show.{beside}"
+    unsigned = [step.name for step in recipe.sheet.formula.process if _timed(step.line.get("time")) and _no_sign(step)]
+    if unsigned:
+        yield f"No sign to look for stands beside the time of {join_words(unsigned)}; readers' kitchens differ."
+    if not recipe.sheet.formula.process:
+        yield "The formula has no steps, so the page says how much and not how."
+    if recipe.newer_draft:
+        yield "The page of the formula was edited since; what is not saved is not published."
+    yield "The words of the steps are yours: read the page once as a stranger would."
+
+
+def _timed(value: object) -> bool:
+    return isinstance(value, Duration)
+
+
+def _no_sign(step: Step) -> bool:
+    waits = ("bulk", "proof", "rise", "ferment", "bake")
+    return any(word in step.name.lower() for word in waits) and step.line.get("until") is None
+
+
+def _allergens(recipe: Recipe) -> str:
+    found = join_words(recipe.allergens.eu) or join_words(recipe.allergens.us)
+    return f"Allergens: {found or 'none by the ingredient list'}."
+
+
+def _old(recipe: Recipe) -> str:
+    return wrap("If the keeper changes, or an allergen comes in, check will tell you that this page is old.")
+
+
+def _next(recipe: Recipe) -> tuple[Next, ...]:
+    name = recipe.sheet.formula.name
+    return (
+        Next(f"ovenleaf history {name}", "its revisions, and what came of each"),
+        Next("ovenleaf check", "now and then, for pages that grew old"),
+    )

@@ -1,0 +1,58 @@
+"""What goes out into the world: a recipe for readers, and what stands behind it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.results.common import Written
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.allergens import Allergens
+    from ovenleaf.domain.behind import Behind, Credits
+    from ovenleaf.domain.home_kitchen import Moved
+    from ovenleaf.domain.length_of_bake import Lengths
+    from ovenleaf.domain.losses import Loss
+    from ovenleaf.domain.scaling import Bowl
+    from ovenleaf.domain.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recipe:
+    """A revision in round weights for a home kitchen. `pieces` of `each` g of dough, None where it makes no pieces;
+    `measures` are cups and spoons by `bowl:item`; `outside` is item, amount and note;
+    `cultures` is what items of the whole are made of, in shares of their own flour; `chosen` says why this
+    revision: `keeper`, `newest` or `named`; and why this size: `baked`, `page` or `told`."""
+
+    sheet: Sheet
+    book: str
+    made: str
+    chosen: str
+    size: str
+    flour: Decimal
+    dough: Decimal
+    pieces: int | None
+    each: Decimal | None
+    bowls: tuple[Bowl, ...]
+    measures: tuple[tuple[str, str], ...]
+    moved: tuple[Moved, ...]
+    tolerance: Decimal
+    cultures: tuple[tuple[str, tuple[tuple[str, Decimal], ...]], ...]
+    outside: tuple[tuple[str, str, str], ...]
+    lengths: Lengths
+    behind: Behind
+    bake: Loss
+    credits: Credits
+    allergens: Allergens
+    newer_draft: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutOut(Written):
+    """What was written and where: `shown` is the file or folder as it was typed, `files` how many."""
+
+    shown: str
+    files: int
+    noted: bool

@@ -1,0 +1,129 @@
+"""publish: what goes out, what the screen says of it, what is refused, and what check says later."""
+
+from __future__ import annotations
+
+import pytest
+
+from ovenleaf.cli.kinds import KINDS
+from refusals_support import reads_well, refused, snapshot
+
+NOW = "2026-11-25T12:00:00+01:00"
+LATER = "2026-11-26T12:00:00+01:00"
+RECIPES = {
+    "roll": "market-roll",
+    "roll-24": "market-roll --pieces 24",
+    "rye": "caraway-rye",
+    "bun": "honey-milk-bun",
+    "olive": "olive-flatbread",
+    "split-dough": "seeded-roll",
+    "festive": "advent-loaf",
+    "first": "market-roll r1",
+}
+
+
+def published(oven, book, line, out, now=NOW):
+    """Publishes into a file beside the book; the screen, and what was written."""
+    ran = oven(f"publish {line} --out ../{out}", cwd=book, now=now)
+    assert ran.code == 0, ran.err
+    reads_well(ran.out)
+    path = book.parent / out
+    return ran.out, path.read_text(encoding="utf-8") if path.is_file() else ""
+
+
+@pytest.mark.parametrize("name", RECIPES)
+def test_a_recipe_reads_well(name, sample_book, oven, golden):
+    """The page for home cooks and the screen that tells of it, both golden and read by eye."""
+    screen, page = published(oven, sample_book, f"{RECIPES[name]} --as recipe", "out.txt")
+    reads_well(page)
+    golden(f"publish/{name}", f"{screen}\n---- the page\n\n{page}")
+
+
+REFUSED = {
+    "no-kind": "publish market-roll --out ../x.txt",
+    "other-kind": "publish market-roll --as poster --out ../x.txt",
+    "no-out": "publish market-roll r3 --as recipe",
+    "other-ending": "publish market-roll --as recipe --out ../x.doc",
+    "two-formulas": "publish market-roll caraway-rye --as recipe --out ../x.txt",
+    "no-formula": "publish market-rol --as recipe --out ../x.txt",
+    "no-revision": "publish market-roll r9 --as recipe --out ../x.txt",
+    "two-sizes": "publish market-roll --as recipe --pieces 3 --flour 500g --out ../x.txt",
+    "too-small": "publish market-roll --as recipe --flour 18g --out ../x.txt",
+    "file-there": "publish market-roll --as recipe --out ../there.txt",
+    "in-the-book": "publish market-roll --as recipe --out formulas/x.txt",
+    "no-folder": "publish market-roll --as recipe --out ../none/x.txt",
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_cannot_go_out_is_refused(name, sample_book, oven, golden):
+    """Exit 3, words with a next step, and not a byte written in the book or beside it."""
+    (sample_book.parent / "there.txt").write_text("mine", encoding="utf-8")
+    before = snapshot(sample_book.parent)
+    golden(f"publish/refused-{name}", refused(oven, REFUSED[name], sample_book, now=NOW))
+    assert snapshot(sample_book.parent) == before
+
+
+def test_a_page_that_cannot_be_noted_is_not_written(sample_book, oven):
+    """Where the book cannot keep the note that a page is out, no page is out."""
+    (sample_book / ".git").rename(sample_book.parent / "history-gone")
+    ran = oven("--baker noor publish market-roll --as recipe --out ../x.txt", cwd=sample_book, now=NOW)
+    assert ran.code == 3, ran.out
+    assert not (sample_book.parent / "x.txt").exists()
+
+
+def old_pages(oven, book, now=LATER):
+    """What check says of pages that grew old, one line each."""
+    said = " ".join(oven("check", cwd=book, now=now).out.split())
+    return [part.split(".", 1)[0] for part in said.split("grew old: ")[1:]]
+
+
+def test_check_names_a_page_when_the_keeper_changes(sample_book, oven):
+    """Silent while the keeper stands; named when another is; silent again when it is published anew, or taken back."""
+    published(oven, sample_book, "market-roll --as recipe", "roll.txt")
+    assert old_pages(oven, sample_book) == []
+    assert oven("mark market-roll r4 keeper --why 'better still'", cwd=sample_book, now=LATER).code == 0
+    assert old_pages(oven, sample_book) == ["the keeper is revision 4 since"]
+    published(oven, sample_book, "market-roll --as recipe", "roll-4.txt", now="2026-11-27T12:00:00+01:00")
+    assert old_pages(oven, sample_book, "2026-11-28T12:00:00+01:00") == []
+
+
+def test_check_names_a_page_whose_revision_was_dropped(sample_book, oven):
+    """A revision that is marked dropped is not the one to tell readers."""
+    published(oven, sample_book, "market-roll r2 --as recipe", "roll.txt")
+    assert old_pages(oven, sample_book) == []
+    assert oven("mark market-roll r2 dropped --why 'too tight'", cwd=sample_book, now=LATER).code == 0
+    assert old_pages(oven, sample_book) == ["that revision is dropped since"]
+
+
+def test_check_names_a_page_whose_allergens_changed(sample_book, oven):
+    """When an ingredient of the same name has another allergen in it, the page of before is named."""
+    published(oven, sample_book, "market-roll --as recipe", "roll.txt")
+    line = "ingredient butter --kind fat --fat 80 --water 16 --allergen milk --allergen soy --source 'the new tub'"
+    ran = oven(line, cwd=sample_book, now=LATER)
+    assert ran.code == 0, ran.err
+    assert old_pages(oven, sample_book) == ["by the ingredient list soy came in since"]
+
+
+def test_undo_takes_the_note_back_and_leaves_the_file(sample_book, oven):
+    """The file stays with the baker; check no longer looks after it, and says nothing when the keeper changes."""
+    published(oven, sample_book, "market-roll --as recipe", "roll.txt")
+    told = oven("undo", cwd=sample_book, now=NOW)
+    assert "no longer knows that ../roll.txt was published" in " ".join(told.out.split())
+    assert (sample_book.parent / "roll.txt").is_file()
+    assert oven("mark market-roll r4 keeper --why 'better still'", cwd=sample_book, now=LATER).code == 0
+    assert old_pages(oven, sample_book) == []
+
+
+def test_hostile_words_stay_words(sample_book, oven):
+    """What a terminal would obey comes out as its code, in the page as on the screen."""
+    page = sample_book / "formulas/market-roll.yaml"
+    page.write_text(page.read_text().replace("title: Market roll", 'title: "Roll \\e[2J"'), encoding="utf-8")
+    assert oven("save --why x", cwd=sample_book, now=NOW).code == 0
+    screen, text = published(oven, sample_book, "market-roll r5 --as recipe", "roll.txt")
+    assert "\x1b" not in screen + text
+
+
+def test_kinds_are_all_in_the_help(oven, sample_book):
+    """What --as can be stands in the help of the command."""
+    helped = " ".join(oven("publish --help", cwd=sample_book).out.split())
+    assert all(kind in helped for kind in KINDS)
