@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+import json
+import re
+import shutil
+from html.parser import HTMLParser
+from pathlib import Path
+
 import pytest
 
 from ovenleaf.cli.kinds import KINDS
@@ -36,6 +42,100 @@ def test_a_recipe_reads_well(name, sample_book, oven, golden):
     screen, page = published(oven, sample_book, f"{RECIPES[name]} --as recipe", "out.txt")
     reads_well(page)
     golden(f"publish/{name}", f"{screen}\n---- the page\n\n{page}")
+
+
+@pytest.fixture(scope="module")
+def book(sample_as_built, tmp_path_factory):
+    """A sample book for those who only add to it."""
+    folder = tmp_path_factory.mktemp("publishing") / "ferry-lane"
+    shutil.copytree(sample_as_built, folder)
+    return folder
+
+
+# Which properties schema.org has, and what each may hold: see the source in the file.
+VOCABULARY = json.loads((Path(__file__).parents[1] / "data/schema_org.json").read_text(encoding="utf-8"))["types"]
+LENGTH = re.compile(r"PT(?=\d)(\d+H)?(\d+M)?")
+
+
+def out_of_the_vocabulary(node):
+    """Each property of a node, and of the nodes in it, that its type does not have or that holds something else."""
+    known, found = VOCABULARY[node["@type"]], []
+    for name, value in node.items():
+        if name in ("@context", "@type"):
+            continue
+        for one in value if isinstance(value, list) else [value]:
+            if isinstance(one, dict):
+                fits = one["@type"] in known.get(name, ()) or {"CreativeWork"} & set(known.get(name, ()))
+                found += ([] if fits else [name]) + out_of_the_vocabulary(one)
+            elif "Duration" in known.get(name, ()):
+                found += [] if LENGTH.fullmatch(one) else [name]
+            elif "Date" in known.get(name, ()):
+                found += [] if re.fullmatch(r"\d{4}-\d\d-\d\d", one) else [name]
+            elif not {"Text", "Mass", "Energy"} & set(known.get(name, ())):
+                found.append(name)
+    return found
+
+
+FORMULAS = ("market-roll", "caraway-rye", "honey-milk-bun", "olive-flatbread", "seeded-roll", "advent-loaf")
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_data_for_machines_is_of_the_vocabulary(name, book, oven):
+    """Every property is one that schema.org has for its type, holding what it may hold."""
+    _, text = published(oven, book, f"{name} --as jsonld", f"{name}.json")
+    data = json.loads(text)
+    assert out_of_the_vocabulary(data) == []
+    data["crumb"] = "7"
+    data["totalTime"] = "14 h"
+    data["author"] = "Noor"
+    assert set(out_of_the_vocabulary(data)) == {"crumb", "totalTime", "author"}
+
+
+class Seen(HTMLParser):
+    """What stands in a page: its elements, and the addresses that it names."""
+
+    def __init__(self):
+        super().__init__()
+        self.tags, self.addresses, self.words = [], [], ""
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.addresses += [value for name, value in attrs if name in ("src", "href", "action", "srcset")]
+
+    def handle_data(self, data):
+        self.words += data
+
+
+def test_a_recipe_in_html_says_the_same_and_asks_nobody(book, oven):
+    """Title, weights and steps of the text are in the page; it names no address and runs nothing."""
+    _, text = published(oven, book, "honey-milk-bun --as recipe", "bun.txt")
+    _, page = published(oven, book, "honey-milk-bun --as recipe", "bun.html")
+    seen = Seen()
+    seen.feed(page)
+    assert seen.addresses == []
+    assert seen.tags.count("script") == 1
+    assert "default-src &#x27;none&#x27;" in page
+    told = " ".join(seen.words.split())
+    for line in ("Honey milk bun", "1 cup and 1 tablespoon", "sesame seed, 1 tbsp, on top", "until doubled."):
+        assert line in text
+        assert line in told
+
+
+def test_words_from_the_book_are_words_in_html(sample_book, oven):
+    """Mark-up in a title, a step or a source is shown as it was typed, and cannot end the data either."""
+    page = sample_book / "formulas/market-roll.yaml"
+    bad = "</script><script>alert(1)</script><img src=x onerror=alert(1)>"
+    words = (
+        page.read_text().replace("title: Market roll", f'title: "{bad}"').replace("- shape: round", f"- shape: {bad}")
+    )
+    page.write_text(words, encoding="utf-8")
+    assert oven("save --why x", cwd=sample_book, now=NOW).code == 0
+    _, made = published(oven, sample_book, "market-roll r5 --as recipe", "roll.html")
+    seen = Seen()
+    seen.feed(made)
+    assert seen.tags.count("script") == 1
+    assert "img" not in seen.tags
+    assert seen.words.count(bad) >= 2
 
 
 REFUSED = {

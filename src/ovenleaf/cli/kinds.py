@@ -11,7 +11,7 @@ from ovenleaf.cli.context import current
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from ovenleaf.jobs.publish import Asked, File, Note, PutOut
+    from ovenleaf.jobs.publish import Asked, File, Note, PutOut, Recipe
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,21 +41,39 @@ class Kind:
 
 
 def _recipe(asked: Asked) -> Made:
-    from ovenleaf.jobs.publish import File, Note, recipe
+    from ovenleaf.present.publishing.recipe_html import recipe_html
     from ovenleaf.present.publishing.recipe_text import recipe_text
+
+    in_html = PurePath(asked.out).suffix.lower() in HTML
+    return _of_recipe(asked, "recipe", recipe_html if in_html else recipe_text)
+
+
+def _jsonld(asked: Asked) -> Made:
+    from ovenleaf.present.publishing.jsonld import recipe_jsonld
+
+    return _of_recipe(asked, "jsonld", lambda found: f"{recipe_jsonld(found)}\n")
+
+
+def _of_recipe(asked: Asked, kind: str, page: Callable[[Recipe], str]) -> Made:
+    """A recipe in one form or another."""
+    from ovenleaf.jobs.publish import File, Note, recipe
     from ovenleaf.present.publishing.screen import recipe_screen
 
     context = current()
     found = recipe(context.book, context.cwd, asked, context.now)
-    page = recipe_text(found)
     return Made(
-        files=(File("", page.encode()),),
+        files=(File("", page(found).encode()),),
         screen=lambda out: recipe_screen(found, out),
-        note=Note.of(found.sheet, "recipe"),
+        note=Note.of(found.sheet, kind),
     )
 
 
-KINDS = {kind.name: kind for kind in (Kind(name="recipe", make=_recipe, endings=(".txt",)),)}
+HTML = (".html", ".htm")
+_KINDS = (
+    Kind(name="recipe", make=_recipe, endings=(".txt", *HTML)),
+    Kind(name="jsonld", make=_jsonld, endings=(".json", ".jsonld")),
+)
+KINDS = {kind.name: kind for kind in _KINDS}
 
 
 def wrong_ending(kind: Kind, out: str) -> bool:

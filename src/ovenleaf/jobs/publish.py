@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.scaling import Batch
     from ovenleaf.domain.sheet import Sheet
 
-__all__ = ["Asked", "File", "Note", "PutOut", "check_free_place", "put_out", "recipe"]
+__all__ = ["Asked", "File", "Note", "PutOut", "Recipe", "check_free_place", "put_out", "recipe"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,7 @@ class Asked:
 class TooFar(Refusal):
     """Round weights would be another formula. Facts: `formula`, `moved`."""
 
-    def __init__(self, formula: str, words: str, moved: tuple[Moved, ...], tolerance: Decimal) -> None:
+    def __init__(self, formula: str, moved: tuple[Moved, ...], tolerance: Decimal) -> None:
         rows = tuple(f"  {one.item}: {pct(one.formula)} by the formula, {pct(one.page)} by the page" for one in moved)
         super().__init__(
             "Not published: rounded for a home kitchen, this batch would be another formula.",
@@ -69,7 +69,12 @@ class TooFar(Refusal):
                 f"Nothing may move by more than {plain(tolerance)} points, nor salt and yeast by more than a tenth.",
                 "A larger batch rounds less.",
             ),
-            next=(Next(f"ovenleaf publish {formula} {words} --flour 1000g", "for 1000 g of flour"),),
+            next=(
+                Next(
+                    f"ovenleaf publish {formula} --as recipe --flour 1000g --out ../{formula}.txt",
+                    "for 1000 g of flour",
+                ),
+            ),
         )
         self.formula = formula
         self.moved = moved
@@ -94,7 +99,7 @@ def recipe(given: Path | None, start: Path, asked: Asked, now: datetime) -> Reci
     tolerance = _tolerance(asked.tolerance)
     home = home_batch(sheet.worked, made.flour, tolerance, pantry)
     if home.too_far:
-        raise TooFar(shelf.name, "--as recipe", home.too_far, tolerance)
+        raise TooFar(shelf.name, home.too_far, tolerance)
     pieces, each = _pieces(made, sheet)
     called = dict(book.page.names)
     return Recipe(

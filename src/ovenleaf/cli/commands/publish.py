@@ -22,7 +22,7 @@ class WhichKind(Refusal):
         what = f"{typed} is nothing that can be published." if typed else "As what is it to be published?"
         super().__init__(
             f"{what} There is: {kinds}.",
-            next=(Next(f"ovenleaf publish {words} --as recipe --out recipe.txt", "for home cooks"),),
+            next=(Next(f"ovenleaf publish {words} --as recipe --out ../recipe.txt", "for home cooks"),),
         )
         self.typed = typed
         self.kinds = tuple(KINDS)
@@ -36,7 +36,9 @@ class WhereTo(Refusal):
         if out:
             what = f"A {kind.name} is not written into a file that ends like {out}; it may end in"
             what += f" {' or '.join(kind.endings)}."
-        super().__init__(what, next=(Next(command, "a name of your own, outside of the book"),))
+        super().__init__(
+            what, next=(Next(command),), detail=("The name is yours; outside of the book's folder is best.",)
+        )
         self.kind = kind.name
         self.out = out
 

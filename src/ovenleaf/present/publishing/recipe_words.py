@@ -56,7 +56,7 @@ def reader_page(recipe: Recipe) -> ReaderPage:
             " ".join(cautions(recipe)),
             behind_words(recipe),
             *credit_words(recipe),
-            _stamp(recipe),
+            revision_stamp(recipe),
         ),
     )
 
@@ -237,7 +237,8 @@ def credit_words(recipe: Recipe) -> tuple[str, ...]:
     return tuple(filter(None, (" ".join(filter(None, (made, source))),)))
 
 
-def _stamp(recipe: Recipe) -> str:
+def revision_stamp(recipe: Recipe) -> str:
+    """Which page of which book this is, and when it was made."""
     saved = recipe.sheet.formula.saved
     on = f", {day_words(saved)}" if saved else ""
     revision = recipe.sheet.revision

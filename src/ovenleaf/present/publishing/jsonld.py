@@ -1,0 +1,123 @@
+"""A recipe as schema.org data for a web page, in JSON-LD.
+
+Vocabulary: https://schema.org/Recipe. Times are ISO 8601 durations and only those that the steps say; nothing is
+guessed for the work between.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.numbers import ZERO, plain, rounded
+from ovenleaf.domain.scaling import FINAL
+from ovenleaf.present.publishing.recipe_words import (
+    allergen_words,
+    behind_words,
+    cautions,
+    credit_words,
+    pieces_words,
+    reader_page,
+    revision_stamp,
+    yield_words,
+)
+from ovenleaf.present.screen import clean
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.durations import Duration
+    from ovenleaf.results.publishing import Recipe
+
+Node = dict[str, object]
+
+
+def recipe_jsonld(recipe: Recipe) -> str:
+    """The data as text, ending without a line end."""
+    return json.dumps(_cleaned(recipe_data(recipe)), ensure_ascii=False, indent=2)
+
+
+def recipe_data(recipe: Recipe) -> Node:
+    """One Recipe node with all that is known, and nothing that is not."""
+    formula, page = recipe.sheet.formula, reader_page(recipe)
+    times = {"totalTime": recipe.lengths.whole, "cookTime": recipe.lengths.oven}
+    return {
+        "@context": "https://schema.org",
+        "@type": "Recipe",
+        "name": formula.label,
+        **({"description": page.intro[0]} if formula.aims else {}),
+        **_given("author", [{"@type": "Person", "name": name} for name in recipe.credits.by]),
+        **_given("isBasedOn", [{"@type": "CreativeWork", "name": name} for name in recipe.credits.sources]),
+        **({"dateCreated": formula.saved[:10]} if formula.saved else {}),
+        "datePublished": recipe.made,
+        "version": str(recipe.sheet.revision),
+        "isPartOf": {"@type": "CreativeWork", "name": recipe.book},
+        "recipeCategory": "Bread",
+        "recipeYield": _yield(recipe),
+        **{name: iso_duration(length) for name, length in times.items() if length is not None},
+        "recipeIngredient": [*ingredients(recipe), *(_beside(one) for one in recipe.outside)],
+        "recipeInstructions": _steps(recipe),
+        "creditText": " ".join((*credit_words(recipe), f"{behind_words(recipe)} {revision_stamp(recipe)}")),
+        "comment": [
+            {"@type": "Comment", "text": words} for words in (*allergen_words(recipe), " ".join(cautions(recipe)))
+        ],
+    }
+
+
+def _given(name: str, value: list[object]) -> Node:
+    return {name: value} if value else {}
+
+
+def _yield(recipe: Recipe) -> str:
+    """`12 rolls of 85 g`, so that whoever reads it knows both how many and how large."""
+    if recipe.pieces is None or recipe.each is None:
+        return yield_words(recipe).removeprefix("Makes ").rstrip(".")
+    return f"{pieces_words(recipe)} of {plain(rounded(recipe.each, 0))} g"
+
+
+def iso_duration(length: Duration) -> str:
+    """The longer end of a length as ISO 8601 has it: `PT14H20M`, days as hours."""
+    minutes = int(rounded(length.high, 0))
+    hours, rest = divmod(minutes, 60)
+    return f"PT{f'{hours}H' if hours else ''}{f'{rest}M' if rest or not hours else ''}"
+
+
+def ingredients(recipe: Recipe) -> list[str]:
+    """What goes in over all the bowls, in the order it is first used: `600 g strong wheat flour`."""
+    made = {bowl.name for bowl in recipe.bowls}
+    sums: dict[str, Decimal] = {}
+    notes: dict[str, str] = {}
+    for bowl in recipe.bowls:
+        for line in bowl.lines:
+            if line.item not in made:
+                sums[line.item] = sums.get(line.item, ZERO) + line.grams
+                notes[line.item] = notes.get(line.item) or line.note
+    return [", ".join(filter(None, (f"{plain(sums[item])} g {item}", notes[item]))) for item in sums]
+
+
+def _beside(one: tuple[str, str, str]) -> str:
+    """`1 tbsp sesame seed, on top`; what has no amount is named first."""
+    item, amount, note = one
+    first = f"{amount} {item}" if amount[:1].isdigit() else f"{item}, {amount}"
+    return ", ".join(filter(None, (first, note)))
+
+
+def _steps(recipe: Recipe) -> list[Node]:
+    """What is made ahead with its own weights, since the list of ingredients has all of them together."""
+    own = {bowl.name.replace("-", " ").capitalize(): bowl for bowl in recipe.bowls if bowl.name != FINAL}
+    steps: list[Node] = []
+    for name, words in reader_page(recipe).steps:
+        bowl = own.get(name)
+        weights = ", ".join(f"{plain(line.grams)} g {line.item}" for line in bowl.lines) if bowl else ""
+        told = f"{words[:1].upper()}{words[1:]}"
+        steps.append({"@type": "HowToStep", "name": name, "text": f"{weights}. {told}" if weights else told})
+    return steps
+
+
+def _cleaned(value: object) -> object:
+    """The same with what a terminal or a page would obey shown as its code."""
+    if isinstance(value, dict):
+        return {key: _cleaned(one) for key, one in value.items()}
+    if isinstance(value, list):
+        return [_cleaned(one) for one in value]
+    return clean(value) if isinstance(value, str) else value
