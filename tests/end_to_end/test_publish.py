@@ -121,6 +121,37 @@ def test_a_recipe_in_html_says_the_same_and_asks_nobody(book, oven):
         assert line in told
 
 
+SHEETS = {
+    "sheet": "market-roll --as sheet",
+    "sheet-planned": "market-roll --as sheet --pieces 12 --room 20C --flour-temp 19C --preferment-temp 20C "
+    "--ready 2026-11-29T07:00",
+}
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_a_sheet_for_the_bench_is_written(name, book, oven, golden):
+    """The screen is golden; the page has a square and a blank for each weight, and is in black and white alone."""
+    screen, page = published(oven, book, SHEETS[name], f"{name}.html")
+    golden(f"publish/{name}", screen)
+    seen = Seen()
+    seen.feed(page)
+    assert seen.addresses == []
+    assert set(re.findall(r"#[0-9a-f]{3,6}\b|rgb[^;]*", page)) == {"#000", "#fff"}
+    assert page.count('class="box"') == 9 + 7  # three weights in the poolish, six in the dough; seven steps
+    assert page.count("went in:") == 9
+    told = " ".join(seen.words.split())
+    assert ("Pour the water at" in told) == ("Ready at 07:00 on 29 Nov." in told) == (name == "sheet-planned")
+
+
+def test_a_sheet_weighs_what_weigh_weighs(book, oven):
+    """Every weight of the weigh-up stands on the sheet as it stands there."""
+    _, page = published(oven, book, "advent-loaf --as sheet --pieces 2", "advent.html")
+    answer = json.loads(oven("weigh advent-loaf --pieces 2 --json", cwd=book, now=NOW).out)
+    for bowl in answer["bowls"]:
+        for line in bowl["lines"]:
+            assert f">{line['grams']:g} g<" in page, line
+
+
 def test_words_from_the_book_are_words_in_html(sample_book, oven):
     """Mark-up in a title, a step or a source is shown as it was typed, and cannot end the data either."""
     page = sample_book / "formulas/market-roll.yaml"
@@ -148,6 +179,7 @@ REFUSED = {
     "no-revision": "publish market-roll r9 --as recipe --out ../x.txt",
     "two-sizes": "publish market-roll --as recipe --pieces 3 --flour 500g --out ../x.txt",
     "too-small": "publish market-roll --as recipe --flour 18g --out ../x.txt",
+    "in-vain": "publish market-roll --as recipe --room 20C --out ../x.txt",
     "file-there": "publish market-roll --as recipe --out ../there.txt",
     "in-the-book": "publish market-roll --as recipe --out formulas/x.txt",
     "no-folder": "publish market-roll --as recipe --out ../none/x.txt",

@@ -27,11 +27,13 @@ class Made:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind:
     """One kind of page: the word behind --as, the endings its file may have (the first is the usual one; none for a
-    folder), and what makes it. `of_book` is true where no formula need be named."""
+    folder), and what makes it. `takes` are the options that mean something to it; `of_book` is true where no formula
+    need be named."""
 
     name: str
     make: Callable[[Asked], Made]
     endings: tuple[str, ...] = ()
+    takes: tuple[str, ...] = ()
     of_book: bool = False
 
     @property
@@ -68,10 +70,40 @@ def _of_recipe(asked: Asked, kind: str, page: Callable[[Recipe], str]) -> Made:
     )
 
 
+def _sheet(asked: Asked) -> Made:
+    from ovenleaf.cli.zone import in_this_zone
+    from ovenleaf.jobs.publish import File
+    from ovenleaf.jobs.weigh import WeighOptions, formulas_and_revision, weigh
+    from ovenleaf.present.publishing.screen import sheet_screen
+    from ovenleaf.present.publishing.sheet_html import sheet_html
+
+    context = current()
+    names, revision = formulas_and_revision(asked.words)
+    options = WeighOptions(
+        pieces=asked.pieces,
+        each=asked.each,
+        dough=asked.dough,
+        flour=asked.flour,
+        bench_loss=asked.option("bench-loss"),
+        scale=asked.option("scale"),
+        room=asked.option("room"),
+        flour_temp=asked.option("flour-temp"),
+        preferment_temp=asked.option("preferment-temp"),
+        tap=asked.option("tap"),
+        ready=asked.option("ready"),
+        begin=asked.option("begin"),
+    )
+    found = weigh(context.book, context.cwd, names, revision, options, in_this_zone(context.now))
+    return Made(files=(File("", sheet_html(found).encode()),), screen=lambda out: sheet_screen(found, out))
+
+
 HTML = (".html", ".htm")
+SIZES = ("pieces", "each", "dough", "flour")
+_AT_THE_BENCH = ("bench-loss", "scale", "room", "flour-temp", "preferment-temp", "tap", "ready", "begin")
 _KINDS = (
-    Kind(name="recipe", make=_recipe, endings=(".txt", *HTML)),
-    Kind(name="jsonld", make=_jsonld, endings=(".json", ".jsonld")),
+    Kind(name="recipe", make=_recipe, endings=(".txt", *HTML), takes=(*SIZES, "tolerance")),
+    Kind(name="jsonld", make=_jsonld, endings=(".json", ".jsonld"), takes=(*SIZES, "tolerance")),
+    Kind(name="sheet", make=_sheet, endings=HTML, takes=(*SIZES, *_AT_THE_BENCH)),
 )
 KINDS = {kind.name: kind for kind in _KINDS}
 

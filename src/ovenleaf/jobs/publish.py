@@ -54,7 +54,11 @@ class Asked:
     each: str = ""
     dough: str = ""
     flour: str = ""
-    tolerance: str = ""
+    options: tuple[tuple[str, str], ...] = ()
+
+    def option(self, name: str) -> str:
+        """What was typed behind an option that not every kind takes, or ""."""
+        return dict(self.options).get(name, "")
 
 
 class TooFar(Refusal):
@@ -96,7 +100,7 @@ def recipe(given: Path | None, start: Path, asked: Asked, now: datetime) -> Reci
     mixing = mixings(trials)
     wanted, size = _wanted(asked, sheet, usual_size(done, mixing, sheet.worked))
     made = _batch(wanted, sheet)
-    tolerance = _tolerance(asked.tolerance)
+    tolerance = _tolerance(asked.option("tolerance"))
     home = home_batch(sheet.worked, made.flour, tolerance, pantry)
     if home.too_far:
         raise TooFar(shelf.name, home.too_far, tolerance)

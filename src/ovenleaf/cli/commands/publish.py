@@ -28,6 +28,18 @@ class WhichKind(Refusal):
         self.kinds = tuple(KINDS)
 
 
+class NotTaken(Refusal):
+    """Options that the kind has no use for. Facts: `kind`, `options`."""
+
+    def __init__(self, kind: Kind, options: tuple[str, ...]) -> None:
+        super().__init__(
+            f"A page of kind {kind.name} has no use for {' and '.join(options)}, so nothing was published.",
+            detail=("Leave it out, or publish as something else.",),
+        )
+        self.kind = kind.name
+        self.options = options
+
+
 class WhereTo(Refusal):
     """No file or folder is named to publish into, or one whose name ends in something else. Facts: `kind`, `out`."""
 
@@ -56,6 +68,14 @@ def command(
     tolerance: Annotated[
         str, typer.Option(metavar="POINTS", help="How far round weights may move the formula; else 0.5.")
     ] = "",
+    bench_loss: Annotated[str, typer.Option(metavar="PERCENT", help="What stays on bowl and bench.")] = "",
+    scale: Annotated[str, typer.Option(metavar="STEP", help='1g, or "1 g, 0.1 g below 100 g".')] = "",
+    room: Annotated[str, typer.Option(metavar="20C", help="The room, for how warm the water should be.")] = "",
+    flour_temp: Annotated[str, typer.Option(metavar="19C", help="The flour.")] = "",
+    preferment_temp: Annotated[str, typer.Option(metavar="20C", help="The preferment.")] = "",
+    tap: Annotated[str, typer.Option(metavar="22C", help="The tap water, for how much ice.")] = "",
+    ready: Annotated[str, typer.Option(metavar="TIME", help="When it should be ready: 2026-11-29T07:00.")] = "",
+    begin: Annotated[str, typer.Option(metavar="TIME", help="When you begin.")] = "",
     preview: Preview = False,
 ) -> None:
     """Bring a formula out for others, from the revision that is your keeper.
@@ -66,14 +86,24 @@ def command(
 
     context = current()
     chosen = _chosen(kind, words or [], out)
+    sizes = {"pieces": pieces, "each": each, "dough": dough, "flour": flour}
+    options = {
+        "tolerance": tolerance,
+        "bench-loss": bench_loss,
+        "scale": scale,
+        "room": room,
+        "flour-temp": flour_temp,
+        "preferment-temp": preferment_temp,
+        "tap": tap,
+        "ready": ready,
+        "begin": begin,
+    }
+    _check_taken(chosen, {**sizes, **options})
     asked = Asked(
         words=tuple(words or ()),
         out=out,
-        pieces=pieces,
-        each=each,
-        dough=dough,
-        flour=flour,
-        tolerance=tolerance,
+        **sizes,
+        options=tuple((name, told) for name, told in options.items() if told),
     )
     check_free_place(context.book, context.cwd, out, folder=chosen.folder)
     made = chosen.make(asked)
@@ -91,6 +121,13 @@ def command(
         )
     )
     say(made.screen(done))
+
+
+def _check_taken(kind: Kind, told: dict[str, str]) -> None:
+    """What this kind has no use for was told in vain, and that is said before it goes out. Raises NotTaken."""
+    idle = tuple(f"--{name}" for name, words in told.items() if words and name not in kind.takes)
+    if idle:
+        raise NotTaken(kind, idle)
 
 
 def _chosen(typed: str, words: list[str], out: str) -> Kind:

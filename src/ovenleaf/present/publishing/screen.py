@@ -11,12 +11,14 @@ from ovenleaf.errors import Next
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.publishing.recipe_words import few, pieces_words
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
+from ovenleaf.present.weighing import for_what
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from ovenleaf.domain.formula import Step
+    from ovenleaf.results import Weighed
     from ovenleaf.results.publishing import PutOut, Recipe
 
 _CHOSEN = {"keeper": ", your keeper", "newest": ", the newest; no revision is marked keeper", "named": ""}
@@ -35,6 +37,26 @@ def recipe_screen(recipe: Recipe, out: PutOut) -> str:
         wrap(_allergens(recipe)),
         _old(recipe) if out.noted else "",
         next_block(_next(recipe)),
+    )
+
+
+def sheet_screen(result: Weighed, out: PutOut) -> str:
+    """A sheet for the bench was written."""
+    first = result.ups[0]
+    told = [
+        f"{up.sheet.formula.label}, {revision_words(up.sheet)}, for {for_what(up, result.unit)}" for up in result.ups
+    ]
+    missing = (
+        "" if first.water else "How warm the water is to be stands as a blank: tell --room and --flour-temp for it."
+    )
+    clockless = "" if first.slots else "No clock times: tell --ready or --begin for them."
+    name = first.sheet.formula.name
+    return blocks(
+        ahead(out),
+        wrap(f"Published: a sheet for the bench, {join_words(told)}, in {out.shown}."),
+        wrap("One page of A4 or Letter for each formula, black on white. Open it in a browser and print it."),
+        "\n".join(wrap(one) for one in (missing, clockless) if one),
+        next_block((Next(f"ovenleaf begin {name}", "when you begin: its code goes on the sheet"),)),
     )
 
 
@@ -112,6 +134,6 @@ def _old(recipe: Recipe) -> str:
 def _next(recipe: Recipe) -> tuple[Next, ...]:
     name = recipe.sheet.formula.name
     return (
-        Next(f"ovenleaf history {name}", "its revisions, and what came of each"),
+        Next(f"ovenleaf publish {name} --as sheet --out ../{name}-sheet.html", "for your own bench"),
         Next("ovenleaf check", "now and then, for pages that grew old"),
     )
