@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import re
 import shutil
@@ -150,6 +152,44 @@ def test_a_sheet_weighs_what_weigh_weighs(book, oven):
     for bowl in answer["bowls"]:
         for line in bowl["lines"]:
             assert f">{line['grams']:g} g<" in page, line
+
+
+def rows_of(text):
+    """A table as a spreadsheet reads it: each row by the heads of its columns."""
+    assert text.startswith("\ufeff")
+    return list(csv.DictReader(io.StringIO(text.removeprefix("\ufeff"))))
+
+
+def test_trials_for_a_spreadsheet(book, oven, golden):
+    """One row a trial; planned beside as baked; what was not recorded is blank."""
+    screen, text = published(oven, book, "market-roll --as csv", "trials.csv")
+    golden("publish/csv", screen)
+    rows = {row["code"]: row for row in rows_of(text)}
+    assert len(rows) == 13
+    water = "water, planned (% of all the flour)", "water, as baked (% of all the flour)"
+    assert [rows["A4"][name] for name in water] == ["65", "66"]  # 396 g on 600 g of flour
+    assert [rows["A1"][name] for name in water] == ["62", ""]
+    assert (rows["A4"]["crumb, tomas"], rows["A4"]["crust, tomas"], rows["A4"]["score"]) == ("7", "7", "7.25")
+    assert rows["A4"]["dough temperature, as baked (°C)"] == "25.5"
+    assert [code for code, row in rows.items() if row["left out of rankings"]] == ["B3"]
+
+
+def test_the_whole_book_for_a_spreadsheet(book, oven):
+    """With no formula named, every trial of the book is in the table."""
+    _, text = published(oven, book, "--as csv", "all.csv")
+    assert len(rows_of(text)) == len(list((book / "trials").rglob("*.yaml")))
+
+
+@pytest.mark.parametrize("bad", ["=1+1", "+1", "-1", "@x", " =x"])
+def test_no_cell_is_a_formula(bad, sample_book, oven):
+    """Words that a spreadsheet would work out are text in it, in every column that holds words."""
+    line = ("record", "market-roll", "--crumb", "7", "--crust", "7", "--question", bad, "--note", bad, "--fault", bad)
+    ran = oven(*line, cwd=sample_book, now=NOW)
+    assert ran.code == 0, ran.err
+    _, text = published(oven, sample_book, "--as csv", "all.csv")
+    cells = [cell for row in csv.reader(io.StringIO(text.removeprefix("\ufeff"))) for cell in row]
+    assert f"'{bad}".strip() in cells or f"'{bad.strip()}" in cells
+    assert not [cell for cell in cells if cell.lstrip().startswith(("=", "+", "-", "@", "\t"))]
 
 
 def test_words_from_the_book_are_words_in_html(sample_book, oven):

@@ -97,6 +97,17 @@ def _sheet(asked: Asked) -> Made:
     return Made(files=(File("", sheet_html(found).encode()),), screen=lambda out: sheet_screen(found, out))
 
 
+def _csv(asked: Asked) -> Made:
+    from ovenleaf.jobs.publish import File
+    from ovenleaf.jobs.publish_trials import trial_table
+    from ovenleaf.present.publishing.screen import trials_screen
+    from ovenleaf.present.publishing.trials_csv import trials_csv
+
+    context = current()
+    found = trial_table(context.book, context.cwd, asked.words)
+    return Made(files=(File("", trials_csv(found).encode()),), screen=lambda out: trials_screen(found, out))
+
+
 HTML = (".html", ".htm")
 SIZES = ("pieces", "each", "dough", "flour")
 _AT_THE_BENCH = ("bench-loss", "scale", "room", "flour-temp", "preferment-temp", "tap", "ready", "begin")
@@ -104,6 +115,7 @@ _KINDS = (
     Kind(name="recipe", make=_recipe, endings=(".txt", *HTML), takes=(*SIZES, "tolerance")),
     Kind(name="jsonld", make=_jsonld, endings=(".json", ".jsonld"), takes=(*SIZES, "tolerance")),
     Kind(name="sheet", make=_sheet, endings=HTML, takes=(*SIZES, *_AT_THE_BENCH)),
+    Kind(name="csv", make=_csv, endings=(".csv",), of_book=True),
 )
 KINDS = {kind.name: kind for kind in _KINDS}
 

@@ -10,6 +10,7 @@ from ovenleaf.results.common import Written
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from ovenleaf.compare.figures import Figure
     from ovenleaf.domain.allergens import Allergens
     from ovenleaf.domain.behind import Behind, Credits
     from ovenleaf.domain.home_kitchen import Moved
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
     from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.scaling import Bowl
     from ovenleaf.domain.sheet import Sheet
+    from ovenleaf.domain.trial import Trial
+    from ovenleaf.evidence.ranking import Outcome
+    from ovenleaf.findings import Finding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +51,26 @@ class Recipe:
     credits: Credits
     allergens: Allergens
     newer_draft: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialRow:
+    """One trial in a table: its flour in g, how it came out, its figures by name, and what was planned of each item
+    in percent of all the flour; nothing of these where its revision cannot be read."""
+
+    trial: Trial
+    flour: Decimal | None
+    outcome: Outcome
+    figures: tuple[tuple[str, Figure], ...]
+    planned: tuple[tuple[str, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialTable:
+    """Trials, oldest first, and what is wrong with those that cannot be read."""
+
+    rows: tuple[TrialRow, ...]
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from ovenleaf.domain.durations import Duration
 from ovenleaf.domain.figures import pct, points
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.errors import Next
+from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.publishing.recipe_words import few, pieces_words
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.formula import Step
     from ovenleaf.results import Weighed
-    from ovenleaf.results.publishing import PutOut, Recipe
+    from ovenleaf.results.publishing import PutOut, Recipe, TrialTable
 
 _CHOSEN = {"keeper": ", your keeper", "newest": ", the newest; no revision is marked keeper", "named": ""}
 
@@ -57,6 +58,23 @@ def sheet_screen(result: Weighed, out: PutOut) -> str:
         wrap("One page of A4 or Letter for each formula, black on white. Open it in a browser and print it."),
         "\n".join(wrap(one) for one in (missing, clockless) if one),
         next_block((Next(f"ovenleaf begin {name}", "when you begin: its code goes on the sheet"),)),
+    )
+
+
+def trials_screen(table: TrialTable, out: PutOut) -> str:
+    """A table of trials was written."""
+    formulas = sorted({row.trial.formula.replace("-", " ") for row in table.rows})
+    said = f"Published: {count(len(table.rows), 'trial')} of {join_words(formulas)}, in {out.shown}."
+    return blocks(
+        ahead(out),
+        wrap(said),
+        wrap(
+            "One row a trial, for a spreadsheet: figures with a point, their unit at the top of the column, planned"
+            " left of as baked. A blank is not recorded. Trials that were cut short, given up or withdrawn are in it"
+            " too, and say so."
+        ),
+        findings_block(table.findings),
+        next_block((Next("ovenleaf list --gaps", "what the pages lack"),)),
     )
 
 
