@@ -34,6 +34,7 @@ NUMBERS = {*COLUMNS, *MEASURES, "flour", "milk_sugar", "salt", "instant", "densi
 SOURCED = {"density", "allergens", "milk_sugar"}  # facts no USDA row here holds
 KEYS = (
     NUMBERS
+    | {"saturates", "fibre", "sodium"}  # test_nutrition.py holds them against the table
     | {"also", "kind", "made_of", "reaches_dough", "allergens", "source", "note", "weighed_otherwise"}
     | {f"{fact}_source" for fact in (*SOURCED, "salt", "instant")}
 )

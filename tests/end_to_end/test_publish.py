@@ -154,6 +154,24 @@ def test_a_sheet_weighs_what_weigh_weighs(book, oven):
             assert f">{line['grams']:g} g<" in page, line
 
 
+LABELS = {
+    "label": "market-roll --as label",
+    "label-rye": "caraway-rye --as label",
+    "label-rich": "advent-loaf --as label",
+    "label-given": "honey-milk-bun --as label --bake-loss 11%",
+}
+
+
+@pytest.mark.parametrize("name", LABELS)
+def test_figures_for_a_label_read_well(name, book, oven, golden):
+    """The page and the screen are golden; that it is a guide, and whose rules hold, stands on both."""
+    screen, page = published(oven, book, LABELS[name], f"{name}.txt")
+    reads_well(page)
+    golden(f"publish/{name}", f"{screen}\n---- the page\n\n{page}")
+    assert "check your authority's rules" in screen
+    assert "check your authority's rules" in page
+
+
 def rows_of(text):
     """A table as a spreadsheet reads it: each row by the heads of its columns."""
     assert text.startswith("\ufeff")
@@ -219,6 +237,7 @@ REFUSED = {
     "no-revision": "publish market-roll r9 --as recipe --out ../x.txt",
     "two-sizes": "publish market-roll --as recipe --pieces 3 --flour 500g --out ../x.txt",
     "too-small": "publish market-roll --as recipe --flour 18g --out ../x.txt",
+    "label-without-loss": "publish olive-flatbread --as label --out ../x.txt",
     "in-vain": "publish market-roll --as recipe --room 20C --out ../x.txt",
     "file-there": "publish market-roll --as recipe --out ../there.txt",
     "in-the-book": "publish market-roll --as recipe --out formulas/x.txt",

@@ -108,6 +108,23 @@ def _csv(asked: Asked) -> Made:
     return Made(files=(File("", trials_csv(found).encode()),), screen=lambda out: trials_screen(found, out))
 
 
+def _label(asked: Asked) -> Made:
+    from ovenleaf.jobs.publish import File, Note
+    from ovenleaf.jobs.publish_label import label
+    from ovenleaf.present.publishing.label_text import label_text
+    from ovenleaf.present.publishing.screen import label_screen
+
+    context = current()
+    found = label(
+        context.book, context.cwd, asked.words, bake_loss=asked.option("bake-loss"), out=asked.out, now=context.now
+    )
+    return Made(
+        files=(File("", label_text(found).encode()),),
+        screen=lambda out: label_screen(found, out),
+        note=Note.of(found.sheet, "label"),
+    )
+
+
 HTML = (".html", ".htm")
 SIZES = ("pieces", "each", "dough", "flour")
 _AT_THE_BENCH = ("bench-loss", "scale", "room", "flour-temp", "preferment-temp", "tap", "ready", "begin")
@@ -115,6 +132,7 @@ _KINDS = (
     Kind(name="recipe", make=_recipe, endings=(".txt", *HTML), takes=(*SIZES, "tolerance")),
     Kind(name="jsonld", make=_jsonld, endings=(".json", ".jsonld"), takes=(*SIZES, "tolerance")),
     Kind(name="sheet", make=_sheet, endings=HTML, takes=(*SIZES, *_AT_THE_BENCH)),
+    Kind(name="label", make=_label, endings=(".txt",), takes=("bake-loss",)),
     Kind(name="csv", make=_csv, endings=(".csv",), of_book=True),
 )
 KINDS = {kind.name: kind for kind in _KINDS}

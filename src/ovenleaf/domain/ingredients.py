@@ -72,11 +72,14 @@ class Ingredient:
     flour: Decimal = ZERO
     water: Decimal | None = None
     fat: Decimal | None = None
+    saturates: Decimal | None = None
     protein: Decimal | None = None
     carbohydrate: Decimal | None = None
     sugars: Decimal | None = None
+    fibre: Decimal | None = None
     milk_sugar: Decimal = ZERO
     ash: Decimal | None = None
+    sodium: Decimal | None = None
     salt: Decimal | None = None
     density: Decimal | None = None
     cup: Decimal | None = None

@@ -25,6 +25,7 @@ from ovenleaf.domain.home_measures import by_the_spoon
 from ovenleaf.domain.length_of_bake import lengths
 from ovenleaf.domain.measures import in_grams
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, plain, portion, rounded
+from ovenleaf.domain.nutrition import nutrition
 from ovenleaf.domain.quantity import GRAMS_PER, Amount
 from ovenleaf.domain.scaling import BadBatch, Wanted, batch
 from ovenleaf.errors import Interrupted, Next, Refusal
@@ -106,6 +107,7 @@ def recipe(given: Path | None, start: Path, asked: Asked, now: datetime) -> Reci
         raise TooFar(shelf.name, home.too_far, tolerance)
     pieces, each = _pieces(made, sheet)
     called = dict(book.page.names)
+    bake = told.loss("bake", "", sheet.formula, [one for one in trials if one.counts])
     return Recipe(
         sheet=sheet,
         book=book.page.title,
@@ -124,9 +126,10 @@ def recipe(given: Path | None, start: Path, asked: Asked, now: datetime) -> Reci
         outside=tuple(_outside(line, made, sheet, pantry) for line in sheet.formula.outside),
         lengths=lengths(sheet.formula, sheet.worked),
         behind=behind(done, mixing, sheet.worked, made.flour),
-        bake=told.loss("bake", "", sheet.formula, [one for one in trials if one.counts]),
+        bake=bake,
         credits=Credits(by=makers(shelf, kept.name, called), sources=sources(book.root, sheet.formula)),
         allergens=allergens(sheet.allergens),
+        nutrition=None if bake.source == "none" else nutrition(sheet.worked, bake.pct, pantry),
         newer_draft=reads_as_draft(shelf),
     )
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from ovenleaf.results import AddedIngredient
 
 _ALWAYS = ("water", "fat", "sugars", "salt")  # told even where they are nothing, or not known
-_PARTS = ("flour", "water", "fat", "protein", "sugars", "milk_sugar", "salt", "ash")
+_PARTS = ("flour", "water", "fat", "saturates", "protein", "sugars", "fibre", "milk_sugar", "salt", "sodium", "ash")
 _NOT_KNOWN = "not known"
 
 
@@ -88,7 +88,7 @@ def _composition(ingredient: Ingredient) -> str:
         return "In 100 g, worked out from what it is made of\n" + rows(lines, "<><")
     told = [(name, getattr(ingredient, name)) for name in _PARTS]
     lines = [
-        (name.replace("_", " "), _amount(value), _words(ingredient, name))
+        (name.replace("_", " "), _milligrams(value) if name == "sodium" else _amount(value), _words(ingredient, name))
         for name, value in told
         if value or (name in _ALWAYS and (value is not None or ingredient.kind is not Kind.SALT))
     ]
@@ -99,8 +99,18 @@ def _amount(value: Decimal | None) -> str:
     return _NOT_KNOWN if value is None else f"{plain(rounded(value, 2))} g"
 
 
+def _milligrams(value: Decimal | None) -> str:
+    return _NOT_KNOWN if value is None else f"{plain(rounded(value * 1000, 0))} mg"
+
+
 def _words(ingredient: Ingredient, name: str) -> str:
     match name:
+        case "saturates":
+            return "part of the fat"
+        case "fibre":
+            return "part of the carbohydrate"
+        case "sodium":
+            return "all of it, also what is there by nature"
         case "flour":
             return "counts as flour"
         case "water":

@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from ovenleaf.domain.allergens import Allergens
     from ovenleaf.domain.behind import Behind, Credits
     from ovenleaf.domain.home_kitchen import Moved
+    from ovenleaf.domain.label import Listed
     from ovenleaf.domain.length_of_bake import Lengths
     from ovenleaf.domain.losses import Loss
+    from ovenleaf.domain.nutrition import Nutrition
     from ovenleaf.domain.scaling import Bowl
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
@@ -50,7 +52,24 @@ class Recipe:
     bake: Loss
     credits: Credits
     allergens: Allergens
+    nutrition: Nutrition | None = None  # None where no bake has measured what the oven takes
     newer_draft: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """The figures for a label of one revision; `piece` is what a piece weighs when baked, in g, None where the page
+    does not say what a piece is."""
+
+    sheet: Sheet
+    book: str
+    made: str
+    chosen: str
+    loss: Loss
+    nutrition: Nutrition
+    listed: tuple[Listed, ...]
+    allergens: Allergens
+    piece: Decimal | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -69,6 +69,7 @@ def command(
         str, typer.Option(metavar="POINTS", help="How far round weights may move the formula; else 0.5.")
     ] = "",
     bench_loss: Annotated[str, typer.Option(metavar="PERCENT", help="What stays on bowl and bench.")] = "",
+    bake_loss: Annotated[str, typer.Option(metavar="PERCENT", help="What the oven takes; else as measured.")] = "",
     scale: Annotated[str, typer.Option(metavar="STEP", help='1g, or "1 g, 0.1 g below 100 g".')] = "",
     room: Annotated[str, typer.Option(metavar="20C", help="The room, for how warm the water should be.")] = "",
     flour_temp: Annotated[str, typer.Option(metavar="19C", help="The flour.")] = "",
@@ -90,6 +91,7 @@ def command(
     options = {
         "tolerance": tolerance,
         "bench-loss": bench_loss,
+        "bake-loss": bake_loss,
         "scale": scale,
         "room": room,
         "flour-temp": flour_temp,

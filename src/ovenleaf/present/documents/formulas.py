@@ -162,7 +162,8 @@ def more(result: More) -> Document:
 
 def ingredient(one: Ingredient) -> Document:
     """`show INGREDIENT`: g per 100 g, household weights in g; null is not known."""
-    figures = ("flour", "water", "fat", "protein", "carbohydrate", "sugars", "milk_sugar", "salt", "ash")
+    fat, sugars, salt = ("fat", "saturates"), ("sugars", "fibre", "milk_sugar"), ("salt", "sodium")
+    figures = ("flour", "water", *fat, "protein", "carbohydrate", *sugars, *salt, "ash")
     household = ("cup", "tablespoon", "teaspoon", "packet", "piece")
     return {
         "format": "ovenleaf.ingredient/1",

@@ -10,6 +10,7 @@ import json
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import ZERO, plain, rounded
+from ovenleaf.domain.nutrition import SODIUM
 from ovenleaf.domain.scaling import FINAL
 from ovenleaf.present.publishing.recipe_words import (
     allergen_words,
@@ -57,6 +58,7 @@ def recipe_data(recipe: Recipe) -> Node:
         **{name: iso_duration(length) for name, length in times.items() if length is not None},
         "recipeIngredient": [*ingredients(recipe), *(_beside(one) for one in recipe.outside)],
         "recipeInstructions": _steps(recipe),
+        **_nutrition(recipe),
         "creditText": " ".join((*credit_words(recipe), f"{behind_words(recipe)} {revision_stamp(recipe)}")),
         "comment": [
             {"@type": "Comment", "text": words} for words in (*allergen_words(recipe), " ".join(cautions(recipe)))
@@ -73,6 +75,39 @@ def _yield(recipe: Recipe) -> str:
     if recipe.pieces is None or recipe.each is None:
         return yield_words(recipe).removeprefix("Makes ").rstrip(".")
     return f"{pieces_words(recipe)} of {plain(rounded(recipe.each, 0))} g"
+
+
+_NAMES = {
+    "fatContent": "fat",
+    "saturatedFatContent": "saturates",
+    "carbohydrateContent": "carbohydrate",
+    "sugarContent": "sugars",
+    "fiberContent": "fibre",
+    "proteinContent": "protein",
+}
+
+
+def _nutrition(recipe: Recipe) -> Node:
+    """What 100 g of the bread hold and what that rests on; nothing where not all of it is known."""
+    found = recipe.nutrition
+    if found is None or found.kilocalories is None or found.not_known:
+        return {}
+    grams = {
+        name: f"{plain(rounded(value, 1))} g" for name, key in _NAMES.items() if (value := found.of(key)) is not None
+    }
+    salt = found.of("salt")
+    sodium = {} if salt is None else {"sodiumContent": f"{plain(rounded(salt * 1000 / SODIUM, 0))} mg"}
+    basis = "Worked out from the ingredient list and the measured bake loss, without what stands beside the dough."
+    return {
+        "nutrition": {
+            "@type": "NutritionInformation",
+            "servingSize": "100 g",
+            "calories": f"{plain(rounded(found.kilocalories, 0))} kcal",
+            **grams,
+            **sodium,
+            "description": basis,
+        }
+    }
 
 
 def iso_duration(length: Duration) -> str:

@@ -10,6 +10,7 @@ from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.errors import Next
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import revision_words
+from ovenleaf.present.publishing.label_text import GUIDE
 from ovenleaf.present.publishing.recipe_words import few, pieces_words
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, wrap
 from ovenleaf.present.weighing import for_what
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.formula import Step
     from ovenleaf.results import Weighed
-    from ovenleaf.results.publishing import PutOut, Recipe, TrialTable
+    from ovenleaf.results.publishing import Label, PutOut, Recipe, TrialTable
 
 _CHOSEN = {"keeper": ", your keeper", "newest": ", the newest; no revision is marked keeper", "named": ""}
 
@@ -36,7 +37,7 @@ def recipe_screen(recipe: Recipe, out: PutOut) -> str:
         _moved(recipe),
         f"For you to look at\n{looks}",
         wrap(_allergens(recipe)),
-        _old(recipe) if out.noted else "",
+        _old() if out.noted else "",
         next_block(_next(recipe)),
     )
 
@@ -58,6 +59,19 @@ def sheet_screen(result: Weighed, out: PutOut) -> str:
         wrap("One page of A4 or Letter for each formula, black on white. Open it in a browser and print it."),
         "\n".join(wrap(one) for one in (missing, clockless) if one),
         next_block((Next(f"ovenleaf begin {name}", "when you begin: its code goes on the sheet"),)),
+    )
+
+
+def label_screen(label: Label, out: PutOut) -> str:
+    """The figures for a label were written."""
+    formula = label.sheet.formula
+    head = f"Published: {formula.label}, {revision_words(label.sheet)}{_CHOSEN[label.chosen]}: figures for a label"
+    return blocks(
+        ahead(out),
+        "\n".join((wrap(f"{head}, in {out.shown}."), GUIDE)),
+        wrap(f"Bake loss {pct(label.loss.pct)}. Allergens: {join_words(label.allergens.eu) or 'none by the list'}."),
+        _old() if out.noted else "",
+        next_block((Next(f"ovenleaf show {formula.name} --more", "the figures behind it"),)),
     )
 
 
@@ -145,7 +159,7 @@ def _allergens(recipe: Recipe) -> str:
     return f"Allergens: {found or 'none by the ingredient list'}."
 
 
-def _old(recipe: Recipe) -> str:
+def _old() -> str:
     return wrap("If the keeper changes, or an allergen comes in, check will tell you that this page is old.")
 
 

@@ -84,11 +84,14 @@ def _ingredient(reading: Reading, name: str) -> Ingredient:
         flour=part("flour") or ZERO,
         water=part("water"),
         fat=part("fat"),
+        saturates=part("saturates"),
         protein=part("protein"),
         carbohydrate=part("carbohydrate"),
         sugars=part("sugars"),
+        fibre=part("fibre"),
         milk_sugar=part("milk_sugar") or ZERO,
         ash=part("ash"),
+        sodium=part("sodium"),
         salt=part("salt"),
         density=weight("density"),
         cup=weight("cup"),
@@ -151,7 +154,21 @@ def _kind(reading: Reading, name: str) -> Kind:
         return Kind.OTHER
 
 
-_PARTS = ("water", "fat", "protein", "carbohydrate", "sugars", "milk_sugar", "ash", "salt", "density", *MEASURES)
+_PARTS = (
+    "water",
+    "fat",
+    "saturates",
+    "protein",
+    "carbohydrate",
+    "sugars",
+    "fibre",
+    "milk_sugar",
+    "ash",
+    "sodium",
+    "salt",
+    "density",
+    *MEASURES,
+)
 
 
 def with_ingredient(page: Page | None, one: Ingredient) -> str:
