@@ -12,16 +12,14 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.numbers import ZERO, plain, rounded
 from ovenleaf.domain.nutrition import SODIUM
 from ovenleaf.domain.scaling import FINAL
-from ovenleaf.present.publishing.recipe_words import (
+from ovenleaf.present.publishing.recipe_foot import (
     allergen_words,
     behind_words,
     cautions,
     credit_words,
-    pieces_words,
-    reader_page,
     revision_stamp,
-    yield_words,
 )
+from ovenleaf.present.publishing.recipe_words import pieces_words, reader_page, yield_words
 from ovenleaf.present.screen import clean
 
 if TYPE_CHECKING:
@@ -56,7 +54,7 @@ def recipe_data(recipe: Recipe) -> Node:
         "recipeCategory": "Bread",
         "recipeYield": _yield(recipe),
         **{name: iso_duration(length) for name, length in times.items() if length is not None},
-        "recipeIngredient": [*ingredients(recipe), *(_beside(one) for one in recipe.outside)],
+        "recipeIngredient": [*ingredients(recipe), *page.beside],
         "recipeInstructions": _steps(recipe),
         **_nutrition(recipe),
         "creditText": " ".join((*credit_words(recipe), f"{behind_words(recipe)} {revision_stamp(recipe)}")),
@@ -128,13 +126,6 @@ def ingredients(recipe: Recipe) -> list[str]:
                 sums[line.item] = sums.get(line.item, ZERO) + line.grams
                 notes[line.item] = notes.get(line.item) or line.note
     return [", ".join(filter(None, (f"{plain(sums[item])} g {item}", notes[item]))) for item in sums]
-
-
-def _beside(one: tuple[str, str, str]) -> str:
-    """`1 tbsp sesame seed, on top`; what has no amount is named first."""
-    item, amount, note = one
-    first = f"{amount} {item}" if amount[:1].isdigit() else f"{item}, {amount}"
-    return ", ".join(filter(None, (first, note)))
 
 
 def _steps(recipe: Recipe) -> list[Node]:

@@ -19,6 +19,7 @@ from ovenleaf.present.writing import ahead
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from ovenleaf.domain.behind import Behind
     from ovenleaf.domain.formula import Step
     from ovenleaf.results import Weighed
     from ovenleaf.results.publishing import Label, PutOut, Recipe, TrialTable
@@ -108,13 +109,15 @@ def behind_words(recipe: Recipe) -> str:
     days = date_words(behind.first).split(" ", 1)[-1]
     if behind.last != behind.first:
         days = f"{days} to {date_words(behind.last).split(' ', 1)[-1]}"
-    size = "" if behind.of_size == behind.doughs else f", {_of_size(behind.of_size)}"
+    size = "" if behind.of_size == behind.doughs else f", {_of_size(behind)}"
     this = " of this size" if behind.of_size == behind.doughs else ""
     return f"Behind it: {count(behind.doughs, 'bake')}{this}{by}{size}, {days}."
 
 
-def _of_size(number: int) -> str:
-    return f"{count(number, 'bake') if number else 'none'} of this size"
+def _of_size(behind: Behind) -> str:
+    if behind.no_size == behind.doughs:
+        return "of what size is not recorded"
+    return f"{count(behind.of_size, 'bake') if behind.of_size else 'none'} of this size"
 
 
 def _moved(recipe: Recipe) -> str:
@@ -138,6 +141,9 @@ def _looks(recipe: Recipe) -> Iterator[str]:
     unsigned = [step.name for step in recipe.sheet.formula.process if _timed(step.line.get("time")) and _no_sign(step)]
     if unsigned:
         yield f"No sign to look for stands beside the time of {join_words(unsigned)}; readers' kitchens differ."
+    bakes = [step.line.typed for step in recipe.sheet.formula.process if "bake" in step.name.lower()]
+    if bakes and not any("fan" in words.lower() for words in bakes):
+        yield "The baking does not say whether a fan is on; with one most ovens bake as if some 20 °C hotter."
     if not recipe.sheet.formula.process:
         yield "The formula has no steps, so the page says how much and not how."
     if recipe.newer_draft:
