@@ -263,6 +263,40 @@ def test_words_from_the_book_are_words_in_html(sample_book, oven):
     assert seen.words.count(bad) >= 2
 
 
+LEVAIN = """formula: levain-loaf
+makes: 1 loaf of 850 g
+stages:
+  levain:
+    whole wheat flour: 50 g
+    water: 50 g
+    levain: 20 g, ripe
+  dough:
+    strong wheat flour: 450 g
+    water: 300 g
+    levain: all
+    salt: 10 g
+kept_for_next_time:
+  levain: 20 g
+process:
+  - mix: by hand
+  - bulk: 4 to 5 h at 75F, until jiggly
+  - proof: in the fridge, 12 h at 4C
+  - bake: 45 min at 475F in a pot, lid on
+"""
+
+
+def test_a_levain_seeded_with_levain(sample_book, oven, golden):
+    """A bowl may hold a line of its own name, the seed: it is weighed up, published and explained."""
+    assert oven("enter -", cwd=sample_book, now=NOW, typed=LEVAIN).code == 0
+    assert oven("weigh levain-loaf --household", cwd=sample_book, now=NOW).code == 0
+    screen, page = published(oven, sample_book, "levain-loaf --as recipe", "out.txt")
+    golden("publish/levain", f"{screen}\n---- the page\n\n{page}")
+    assert "Keep 20 g of it for next time." in page
+    _, text = published(oven, sample_book, "levain-loaf --as jsonld", "out.json")
+    assert json.loads(text)["recipeIngredient"][2] == "20 g levain, ripe"
+    assert out_of_the_vocabulary(json.loads(text)) == []
+
+
 REFUSED = {
     "no-kind": "publish market-roll --out ../x.txt",
     "other-kind": "publish market-roll --as poster --out ../x.txt",

@@ -20,13 +20,16 @@ MOST_SPOONS = 8  # nobody counts more of them
 
 
 def by_the_spoon(bowls: Sequence[Bowl], pantry: Pantry) -> tuple[tuple[str, str], ...]:
-    """Cups and spoons for each line that is no bowl itself, by `bowl:item`; "" where no list knows."""
+    """Cups and spoons for each line that is no bowl itself, by `bowl:item`; "" where no list knows.
+
+    A levain is seeded with what has its name.
+    """
     names = {bowl.name for bowl in bowls}
     return tuple(
         (f"{bowl.name}:{line.item}", home_measure(line.grams, pantry.get(line.item), line.item))
         for bowl in bowls
         for line in bowl.lines
-        if line.item not in names
+        if line.item not in names - {bowl.name}
     )
 
 

@@ -223,6 +223,7 @@ def _raw(
     bowl: Bowl, factor: Decimal, bowls: Mapping[str, Bowl], listed: frozenset[str], main: str, pantry: Pantry
 ) -> dict[str, Decimal]:
     """All that is in a bowl, in g, down to what is not a bowl itself, times `factor`."""
+    bowls = {name: one for name, one in bowls.items() if name != bowl.name}  # a levain is seeded with levain
     own = [Share(item=n.item, pct=n.grams * factor) for n in bowl.lines if n.item not in bowls]
     raw = expanded(own, pantry, listed, main_flour(own, pantry) or main)
     for line in bowl.lines:

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.formula import Line
     from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.domain.scaling import Batch
+    from ovenleaf.domain.scaling import Batch, Bowl
     from ovenleaf.domain.sheet import Sheet
 
 __all__ = ["Asked", "File", "Note", "PutOut", "Recipe", "check_free_place", "put_out", "recipe"]
@@ -122,7 +122,7 @@ def recipe(given: Path | None, start: Path, asked: Asked, now: datetime) -> Reci
         measures=by_the_spoon(home.bowls, pantry),
         moved=home.moved,
         tolerance=tolerance,
-        cultures=tuple((one.item, pantry.get(one.item).made_of) for one in sheet.worked.whole),
+        cultures=tuple((item, pantry.get(item).made_of) for item in _items(home.bowls)),
         outside=tuple(_outside(line, made, sheet, pantry) for line in sheet.formula.outside),
         lengths=lengths(sheet.formula, sheet.worked),
         behind=behind(done, mixing, sheet.worked, made.flour),
@@ -132,6 +132,11 @@ def recipe(given: Path | None, start: Path, asked: Asked, now: datetime) -> Reci
         nutrition=None if bake.source == "none" else nutrition(sheet.worked, bake.pct, pantry),
         newer_draft=reads_as_draft(shelf),
     )
+
+
+def _items(bowls: tuple[Bowl, ...]) -> tuple[str, ...]:
+    """What is weighed, once each."""
+    return tuple(dict.fromkeys(line.item for bowl in bowls for line in bowl.lines))
 
 
 def _wanted(asked: Asked, sheet: Sheet, baked_flour: Decimal | None) -> tuple[Wanted, str]:

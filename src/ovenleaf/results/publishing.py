@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 class Recipe:
     """A revision in round weights for a home kitchen. `pieces` of `each` g of dough, None where it makes no pieces;
     `measures` are cups and spoons by `bowl:item`; `outside` is item, amount and note;
-    `cultures` is what items of the whole are made of, in shares of their own flour; `chosen` says why this
+    `cultures` is what items are made of, in shares of their own flour; `chosen` says why this
     revision: `keeper`, `newest` or `named`; and why this size: `baked`, `page` or `told`."""
 
     sheet: Sheet

@@ -33,6 +33,6 @@ def measures(bowls: tuple[Bowl, ...], pantry: Pantry) -> tuple[Taken, ...]:
 
 
 def _lines(bowls: tuple[Bowl, ...]) -> Iterator[tuple[Bowl, Weight]]:
-    """The lines that are no bowls themselves."""
+    """The lines that are no bowls themselves; a levain is seeded with what has its name."""
     names = {bowl.name for bowl in bowls}
-    yield from ((bowl, line) for bowl in bowls for line in bowl.lines if line.item not in names)
+    yield from ((bowl, line) for bowl in bowls for line in bowl.lines if line.item not in names - {bowl.name})

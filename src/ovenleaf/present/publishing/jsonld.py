@@ -122,7 +122,7 @@ def ingredients(recipe: Recipe) -> list[str]:
     notes: dict[str, str] = {}
     for bowl in recipe.bowls:
         for line in bowl.lines:
-            if line.item not in made:
+            if line.item not in made - {bowl.name}:
                 sums[line.item] = sums.get(line.item, ZERO) + line.grams
                 notes[line.item] = notes.get(line.item) or line.note
     return [", ".join(filter(None, (f"{plain(sums[item])} g {item}", notes[item]))) for item in sums]

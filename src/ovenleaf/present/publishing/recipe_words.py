@@ -86,19 +86,24 @@ def _times(recipe: Recipe) -> str:
     ahead, told = recipe.lengths.ahead, recipe.lengths.steps
     if ahead is None and told is None:
         return ""
+    since = "on the day" if told and told.high <= _A_DAY else "from the first step on"
     parts = [
         f"{for_readers(str(ahead))} ahead" if ahead else "",
-        f"{for_readers(str(told))} on the day" if told else "",
+        f"{for_readers(str(told))} {since}" if told else "",
     ]
     return f"Time: {' and '.join(filter(None, parts))}, and the work between."
 
 
+_A_DAY = 12 * 60  # minutes; what takes longer goes on overnight
+
+
 def _table(bowl: Bowl, recipe: Recipe) -> Table:
     measures = dict(recipe.measures)
-    made = {one.name for one in recipe.bowls}
+    made = {one.name for one in recipe.bowls} - {bowl.name}
     name = "Dough" if bowl.name == FINAL else bowl.name.replace("-", " ").capitalize()
+    items = [line.item for line in bowl.lines]
     notes = [f"Keep {plain(bowl.kept)} g of it for next time."] if bowl.kept else []
-    notes += [_culture(item, parts) for item, parts in recipe.cultures if parts and _holds(bowl, item)]
+    notes += [_culture(item, fed) for item, fed in recipe.cultures if fed and item in {*items} - made]
     if bowl.into:
         notes.append(f"All of it goes into the {bowl.into.replace('-', ' ')}.")
     return Table(
@@ -117,10 +122,6 @@ def _line(line: Weight, made: set[str], measure: str) -> tuple[str, str, str]:
         f"{plain(line.grams)} g",
         measure or "by weight",
     )
-
-
-def _holds(bowl: Bowl, item: str) -> bool:
-    return any(line.item == item for line in bowl.lines)
 
 
 def _culture(item: str, parts: tuple[tuple[str, Decimal], ...]) -> str:
