@@ -20,8 +20,8 @@ def marked_screen(result: Marked) -> str:
     means = ""
     if result.mark == KEEPER:
         means = (
-            f"From now on weigh takes {result.spoken} unless you name another, and keeper means it wherever a"
-            " revision may stand."
+            f"From now on weigh and publish take {result.spoken} unless you name another, and keeper means it wherever"
+            " a revision may stand."
         )
     return blocks(
         ahead(result),

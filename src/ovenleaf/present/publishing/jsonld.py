@@ -57,9 +57,15 @@ def recipe_data(recipe: Recipe) -> Node:
         "recipeIngredient": [*ingredients(recipe), *page.beside],
         "recipeInstructions": _steps(recipe),
         **_nutrition(recipe),
-        "creditText": " ".join((*credit_words(recipe), f"{behind_words(recipe)} {revision_stamp(recipe)}")),
+        **_given("creditText", list(credit_words(recipe))),
         "comment": [
-            {"@type": "Comment", "text": words} for words in (*allergen_words(recipe), " ".join(cautions(recipe)))
+            {"@type": "Comment", "text": words}
+            for words in (
+                *allergen_words(recipe),
+                " ".join(cautions(recipe)),
+                behind_words(recipe),
+                revision_stamp(recipe),
+            )
         ],
     }
 

@@ -76,10 +76,14 @@ def label_screen(label: Label, out: PutOut) -> str:
     )
 
 
+_MANY = 8  # formulas that are named one by one
+
+
 def trials_screen(table: TrialTable, out: PutOut) -> str:
     """A table of trials was written."""
     formulas = sorted({row.trial.formula.replace("-", " ") for row in table.rows})
-    said = f"Published: {count(len(table.rows), 'trial')} of {join_words(formulas)}, in {out.shown}."
+    of = join_words(formulas) if len(formulas) <= _MANY else count(len(formulas), "formula")
+    said = f"Published: {count(len(table.rows), 'trial')} of {of}, in {out.shown}."
     return blocks(
         ahead(out),
         wrap(said),
