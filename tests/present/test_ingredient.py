@@ -43,7 +43,7 @@ def test_not_known_is_told_and_nothing_is_nothing():
     assert quark.count("not known") == 4
     assert " 0 g" not in quark
     assert "not known" not in oil
-    assert "water        0 g" in oil
+    assert "water             0 g" in oil
 
 
 def test_every_item_of_the_list_can_be_shown():
