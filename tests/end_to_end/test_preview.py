@@ -50,6 +50,7 @@ COMMANDS = {
     "correct-adding": ("correct A4 measured.height=62mm", ""),
     "ingredient": ("ingredient rye crisp --kind seed --water 6 --allergen rye --source 'the bag'", ""),
     "publish": ("publish market-roll --as recipe --out ../roll.txt", ""),
+    "publish-taken-down": ("publish market-roll --as recipe --out ../roll.txt --taken-down", ""),
     "check": ("check market-roll --meant 'I know'", ""),
     "undo": ("undo", ""),
     "taste": ("taste A2 A4 --tasters noor,tomas", ""),
@@ -84,6 +85,8 @@ def book(name, sample_book, oven):
         marks.write_text(text[: text.index("meant:")])
     elif name == "photo":
         (sample_book.parent / "shot.png").write_bytes(png())
+    elif name == "publish-taken-down":
+        assert oven("publish market-roll --as recipe --out ../roll.txt", cwd=sample_book, now=NOW).code == 0
     elif name in BY_HAND:
         page.write_text(page.read_text().replace("water: 71%", "water: 72%"))
     elif name in ("jot", "finish", "finish-short"):

@@ -365,6 +365,24 @@ def test_check_names_a_page_whose_allergens_changed(sample_book, oven):
     assert old_pages(oven, sample_book) == ["by the ingredient list soy came in since"]
 
 
+def test_a_page_that_was_taken_down_does_not_grow_old(sample_book, oven, golden):
+    """Once the baker says that it is out no more, check is silent about it; the file is left alone."""
+    published(oven, sample_book, "market-roll --as recipe", "roll.txt")
+    assert oven("mark market-roll r4 keeper --why 'better still'", cwd=sample_book, now=LATER).code == 0
+    golden("publish/check-old", oven("check", cwd=sample_book, now=LATER).out)
+    line = "publish market-roll --as recipe --out ../roll.txt --taken-down"
+    ran = oven(line, cwd=sample_book, now="2026-11-27T12:00:00+01:00")
+    golden("publish/taken-down", ran.out)
+    assert old_pages(oven, sample_book, "2026-11-28T12:00:00+01:00") == []
+    assert (sample_book.parent / "roll.txt").is_file()
+    again = oven(line, cwd=sample_book, now="2026-11-28T12:00:00+01:00")
+    golden("publish/refused-not-out", again.err)
+    assert again.code == 3
+    undone = oven("undo", cwd=sample_book, now="2026-11-28T12:00:00+01:00")
+    assert "The book knows again that ../roll.txt is out" in " ".join(undone.out.split())
+    assert old_pages(oven, sample_book, "2026-11-29T12:00:00+01:00") == ["the keeper is revision 4 since"]
+
+
 def test_undo_takes_the_note_back_and_leaves_the_file(sample_book, oven):
     """The file stays with the baker; check no longer looks after it, and says nothing when the keeper changes."""
     published(oven, sample_book, "market-roll --as recipe", "roll.txt")

@@ -70,8 +70,8 @@ class PutAway:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Published:
-    """A page that went out to readers: of which revision, as what, into which file, and the allergens it names; or
-    that one `taken_back`, of the same file and time."""
+    """A page that went out to readers: of which revision, as what, into which file, the allergens it names, and the
+    `keeper` of that time; or that the one before it, of the same kind and file, is out no more (`taken_back`)."""
 
     revision: str
     kind: str
@@ -79,6 +79,7 @@ class Published:
     by: str
     at: str
     contains: tuple[str, ...] = ()
+    keeper: str = ""
     taken_back: bool = False
 
 

@@ -17,6 +17,7 @@ class Kind(StrEnum):
     AWAY = "away"  # a formula that was taken out again, and is put away as before
     BACK = "back"  # a formula that was put away, and is in use as before
     PUBLISHED = "published"  # a page that went out, and is not looked after any more; its file stays
+    OUT = "out"  # a page that was said to be out no more, and is looked after as before
     WITHDRAWN = "withdrawn"  # a trial that stays and counts no more
     VALUES = "values"  # values of a trial as they were before
     FILE = "file"  # any other page as it was before

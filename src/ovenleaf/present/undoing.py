@@ -51,6 +51,8 @@ def _words(thing: TakenBack, spoken: Mapping[tuple[str, str], str]) -> str:
             return f"{name} is in use again."
         case Kind.PUBLISHED:
             return f"The book no longer knows that {thing.what[0]} was published. The file itself stays where it is."
+        case Kind.OUT:
+            return f"The book knows again that {thing.what[0]} is out, and check looks after it."
         case Kind.WITHDRAWN:
             return f"Trial {thing.name} is withdrawn: its page and its code stay, and no ranking counts it."
         case Kind.VALUES:

@@ -99,3 +99,12 @@ class PutOut(Written):
     shown: str
     files: int
     noted: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenDown(Written):
+    """A page that is not out any more, as the book notes it."""
+
+    formula: str
+    kind: str
+    file: str

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
@@ -37,9 +38,8 @@ def _old(shelf: Shelf, marks: MarksPage, page: Published) -> str:
     standing = marks.standing.get(page.revision, "")
     if standing not in ("", KEEPER):
         return f"that revision is {'taken back' if page.revision in marks.taken_back else standing} since."
-    keeper = marks.keeper
-    later = any(one.revision == keeper and one.mark == KEEPER and one.at > page.at for one in marks.marks)
-    return f"the keeper is {_words(shelf, keeper)} since." if keeper not in ("", page.revision) and later else ""
+    same = marks.keeper in ("", page.revision, page.keeper)
+    return "" if same else f"the keeper is {_words(shelf, marks.keeper)} since."
 
 
 def _newer(shelf: Shelf, marks: MarksPage, page: Published) -> str:
@@ -72,11 +72,13 @@ def _words(shelf: Shelf, revision: str) -> str:
 
 
 def _finding(shelf: Shelf, page: Published, why: str, severity: Severity) -> Finding:
+    again = f"ovenleaf publish {shelf.name} --as {page.kind} --out {shlex.quote(page.file)}"
     return Finding(
         code="published-page-old",
         severity=severity,
         path=marks_page_of(shelf.name),
         message=f"{page.file}, published as {page.kind} on {page.at[:10]} from {_words(shelf, page.revision)} of"
         f" {shelf.name}, grew old: {why}",
-        fix=f"Publish it again under a new name: ovenleaf publish {shelf.name} --as {page.kind} --out NEW-FILE",
+        fix=f"Publish it again under a new name: ovenleaf publish {shelf.name} --as {page.kind} --out NEW-FILE\n"
+        f"Or, if it is out no more: {again} --taken-down",
     )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.names import formula_names
-from ovenleaf.book.steps.marking import marks_page_of
+from ovenleaf.book.steps.marking import marks_of, marks_page_of
 from ovenleaf.book.steps.opening import working_page
 from ovenleaf.book.steps.shelf import newest, revision_of, shelf_of
 from ovenleaf.book.steps.signing import put
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.book.steps.shelf import Kept, Shelf
     from ovenleaf.book.steps.signing import Stamp
+    from ovenleaf.domain.book import Published
     from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.sheet import Sheet
@@ -106,17 +107,24 @@ class Note:
 
 def note_down(root: Path, note: Note, file: str, stamp: Stamp) -> str:
     """Add the note to the formula's marks; returns what is to be said ahead of everything else."""
-    page = marks_page_of(note.formula)
-    before = layout.read_file(root, page)
     contains: dict[str, Plain] = {"contains": list(note.contains)} if note.contains else {}
-    entry: dict[str, Plain] = {
-        "revision": str(note.revision),
-        "as": note.kind,
-        "file": file,
-        **contains,
-        "by": stamp.by,
-        "at": stamp.saved,
-    }
-    text = with_entry(None if before is None else working_page(root, page), note.formula, "published", entry)
+    keeper = marks_of(root, note.formula).keeper
+    then: dict[str, Plain] = {"keeper": keeper} if keeper else {}
+    entry: dict[str, Plain] = {"revision": str(note.revision), "as": note.kind, "file": file, **contains, **then}
     subject = f"{note.formula} {note.revision}: published as {note.kind}"
-    return put(root, {page: text}, stamp, subject, f"In {file}.", expect={page: before})
+    return _add(root, note.formula, entry, stamp, subject, f"In {file}.")
+
+
+def note_taken_down(root: Path, formula: str, page: Published, stamp: Stamp) -> str:
+    """Note that a page is not out any more; returns what is to be said ahead of everything else."""
+    entry: dict[str, Plain] = {"revision": page.revision, "as": page.kind, "file": page.file, "taken_back": True}
+    subject = f"{formula} {page.revision}: {page.kind} taken down"
+    return _add(root, formula, entry, stamp, subject, f"{page.file} is not out any more.")
+
+
+def _add(root: Path, formula: str, entry: dict[str, Plain], stamp: Stamp, subject: str, body: str) -> str:
+    page = marks_page_of(formula)
+    before = layout.read_file(root, page)
+    signed: dict[str, Plain] = {**entry, "by": stamp.by, "at": stamp.saved}
+    text = with_entry(None if before is None else working_page(root, page), formula, "published", signed)
+    return put(root, {page: text}, stamp, subject, body, expect={page: before})

@@ -16,7 +16,7 @@ from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, working_page
 from ovenleaf.book.steps.shelf import shelf_of
 from ovenleaf.book.steps.undoing_trials import ChangedSince, former_bytes, trial_back
-from ovenleaf.domain.book import TAKEN_BACK, MarksPage
+from ovenleaf.domain.book import TAKEN_BACK, MarksPage, Published
 from ovenleaf.domain.formula import all_lines
 from ovenleaf.domain.taken_back import Kind, TakenBack
 from ovenleaf.errors import Next, Place, Refusal
@@ -209,12 +209,23 @@ def _counter_lines(
         line: dict[str, Plain] = {"revision": one.revision, "about": one.about, **said, "taken_back": True}
         yield "meant", line, TakenBack(kind=Kind.ANSWER, name=name, what=(one.about,))
     for page in reversed(_added(was.published, now.published)):
-        signed = {"by": said["by"], "at": said["at"]}
-        line = {"revision": page.revision, "as": page.kind, "file": page.file, **signed, "taken_back": True}
-        yield "published", line, TakenBack(kind=Kind.PUBLISHED, name=name, what=(page.file,))
+        kind = Kind.OUT if page.taken_back else Kind.PUBLISHED
+        yield "published", _other_way(page, was, said), TakenBack(kind=kind, name=name, what=(page.file,))
     for mark in reversed(_added(was.marks, now.marks)):
         line = {"revision": mark.revision, "mark": TAKEN_BACK, **said}
         yield "marks", line, TakenBack(kind=Kind.MARK, name=name, what=(mark.mark, mark.revision))
+
+
+def _other_way(page: Published, was: MarksPage, said: dict[str, Plain]) -> dict[str, Plain]:
+    """The line against one under `published`: a page that went out is taken back, one that was taken down is out."""
+    line: dict[str, Plain] = {"revision": page.revision, "as": page.kind, "file": page.file}
+    signed = {"by": said["by"], "at": said["at"]}
+    if not page.taken_back:
+        return {**line, **signed, "taken_back": True}
+    before = next((one for one in was.out if (one.kind, one.file) == (page.kind, page.file)), page)
+    contains: dict[str, Plain] = {"contains": list(before.contains)} if before.contains else {}
+    keeper: dict[str, Plain] = {"keeper": before.keeper} if before.keeper else {}
+    return {**line, **contains, **keeper, **signed}
 
 
 T = TypeVar("T")

@@ -77,6 +77,9 @@ def command(
     tap: Annotated[str, typer.Option(metavar="22C", help="The tap water, for how much ice.")] = "",
     ready: Annotated[str, typer.Option(metavar="TIME", help="When it should be ready: 2026-11-29T07:00.")] = "",
     begin: Annotated[str, typer.Option(metavar="TIME", help="When you begin.")] = "",
+    taken_down: Annotated[
+        bool, typer.Option("--taken-down", help="The page in PATH is out no more, and check need not look after it.")
+    ] = False,
     preview: Preview = False,
 ) -> None:
     """Bring a formula out for others, from the revision that is your keeper.
@@ -101,6 +104,9 @@ def command(
         "begin": begin,
     }
     _check_taken(chosen, {**sizes, **options})
+    if taken_down:
+        _take_down((words or [""])[0], chosen.name, out, preview=preview)
+        return
     asked = Asked(
         words=tuple(words or ()),
         out=out,
@@ -123,6 +129,20 @@ def command(
         )
     )
     say(made.screen(done))
+
+
+def _take_down(formula: str, kind: str, out: str, *, preview: bool) -> None:
+    """Note that a page is out no more."""
+    from ovenleaf.jobs.take_down import take_down
+    from ovenleaf.present.publishing.screen import taken_down_screen
+
+    context = current()
+    done = signed(
+        lambda baker: take_down(
+            context.book, context.cwd, formula, kind, out, baker=baker, at=context.now, preview=preview
+        )
+    )
+    say(taken_down_screen(done))
 
 
 def _check_taken(kind: Kind, told: dict[str, str]) -> None:

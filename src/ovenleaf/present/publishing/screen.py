@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.behind import Behind
     from ovenleaf.domain.formula import Step
     from ovenleaf.results import Weighed
-    from ovenleaf.results.publishing import Label, PutOut, Recipe, TrialTable
+    from ovenleaf.results.publishing import Label, PutOut, Recipe, TakenDown, TrialTable
 
 _CHOSEN = {"keeper": ", your keeper", "newest": ", the newest; no revision is marked keeper", "named": ""}
 
@@ -95,6 +95,13 @@ def trials_screen(table: TrialTable, out: PutOut) -> str:
         findings_block(table.findings),
         next_block((Next("ovenleaf list --gaps", "what the pages lack"),)),
     )
+
+
+def taken_down_screen(result: TakenDown) -> str:
+    """The book knows that a page is not out any more."""
+    said = f"Taken down: {result.file}, the {result.kind} of {result.formula.replace('-', ' ')}, is out no more."
+    left = "check no longer looks after it. The file itself, if it is still there, is left alone."
+    return blocks(ahead(result), f"{wrap(said)}\n{wrap(left)}", next_block((Next("ovenleaf check"),)))
 
 
 def size_words(recipe: Recipe) -> str:

@@ -102,7 +102,7 @@ def read_marks(page: Page) -> MarksPage:
                 kind=reading.text(*where, "as"),
                 contains=reading.texts(*where, "contains"),
                 taken_back=reading.truth(*where, "taken_back") or False,
-                **{key: reading.text(*where, key) for key in ("revision", "file", "by", "at")},
+                **{key: reading.text(*where, key) for key in ("revision", "file", "keeper", "by", "at")},
             )
             for where, _ in reading.items("published")
         ),
