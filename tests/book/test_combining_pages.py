@@ -368,6 +368,27 @@ def test_marks_of_both_stand_in_the_order_of_time():
     ]
 
 
+def test_pages_that_both_published_stand_beside_one_another():
+    """What two bakers published while apart is all known, in the order of time, whoever combines."""
+    head = "format: marks/1\nformula: loaf\npublished:\n"
+
+    def entry(file, hour, by):
+        at = f"2026-11-20T{hour}:00:00+01:00"
+        return f"  - revision: r1.noor\n    as: recipe\n    file: {file}\n    by: {by}\n    at: {at}\n"
+
+    was = head + entry("old.txt", "08", "noor")
+    texts = was, was + entry("roll.txt", "11", "noor"), was + entry("page.html", "10", "tomas")
+    before, one, other = (read(text, path="m.yaml") for text in texts)
+    made = combine_pages("marks", before, one, other)
+    again = combine_pages("marks", before, other, one)
+    assert [said["file"] for said in plain(read(made.text, path="m").root)["published"]] == [
+        "old.txt",
+        "page.html",
+        "roll.txt",
+    ]
+    assert again.text == made.text
+
+
 @pytest.mark.parametrize("kind", ["book", "ingredients"])
 def test_lists_by_key_ask_about_a_value_changed_in_two_ways(kind):
     """The ancestor's value stands."""
