@@ -25,8 +25,9 @@ caption { text-align: left; font-weight: bold; padding-top: 1rem; }
 th, td { text-align: left; font-weight: normal; padding: .3rem .6rem .3rem 0; border-bottom: 1px solid var(--line);
   vertical-align: top; }
 th[scope="col"] { color: var(--soft); font-size: .9rem; }
-td:nth-child(2) { text-align: right; white-space: nowrap; }
-th[scope="col"]:nth-child(2) { text-align: right; }
+th[scope="row"], th[scope="col"]:first-child { width: 40%; }
+td:nth-child(2) { text-align: right; white-space: nowrap; width: 5rem; padding-right: 1rem; }
+th[scope="col"]:nth-child(2) { text-align: right; padding-right: 1rem; }
 li { margin: .4rem 0; }
 footer { margin-top: 2rem; color: var(--soft); font-size: .95rem; }
 footer p { margin: .4rem 0; }
@@ -52,5 +53,5 @@ def recipe_html(recipe: Recipe) -> str:
 
 def _table(one: Table) -> Html:
     """A bowl; the heads stand over each, for a page is read from anywhere."""
-    made = table(one.lines, heads=("", "weight", "or, less exactly"), caption=one.heading)
+    made = table(one.lines, heads=("ingredient", "weight", "or, less exactly"), caption=one.heading)
     return joined((made, *(tag("p", note) for note in one.notes)))
