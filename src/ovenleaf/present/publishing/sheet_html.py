@@ -36,7 +36,7 @@ _AFTER = (
     ("Baked weight", "Cooled", "Core"),
     ("Crumb", "Crust", "Taster", "Hours after"),
 )
-_WIDE = 92  # letters of a line at which the words of a step go on in the next
+_LETTERS = 800  # of one point that stand beside each other in the column of steps
 
 _STYLE = """
 @page {{ margin: 10mm; }}
@@ -72,11 +72,21 @@ def sheet_html(result: Weighed) -> str:
 
 def _size(up: WeighUp) -> Decimal:
     """The largest letters, in points, at which this formula stays on one page."""
+    size = _LARGEST
+    while size > _SMALLEST and _height(up, size) > _ROOM:
+        size -= Decimal("0.5")
+    return size
+
+
+def _height(up: WeighUp, size: Decimal) -> Decimal:
+    """How high the page is about, in points: its weights, its lines of words, and what every sheet has."""
     weights = sum(len(bowl.lines) + 2 for bowl in up.bowls)
-    steps = sum(1 + len(step.line.typed) // _WIDE for step in up.sheet.formula.process)
-    told = len(up.dilutions) * 2 + len(changes(up)) + (2 if up.water else 0)
-    lines = Decimal(weights) * Decimal("2.0") + Decimal(steps + told) * Decimal("1.6") + 22
-    return max(_SMALLEST, min(_LARGEST, rounded(_ROOM / lines, 1)))
+    names = [line.item + line.note for bowl in up.bowls for line in bowl.lines]
+    steps = [step.name + step.line.typed for step in up.sheet.formula.process]
+    told = [one for one in (*changes(up), *(dilution_words(one, "g") for one in up.dilutions)) if one]
+    wide = int(_LETTERS / size)  # letters to a line
+    more = sum(len(words) // wide for words in names) + sum(1 + len(words) // wide for words in (*steps, *told))
+    return size * (weights * Decimal("2.0") + more * Decimal("1.6") + 24)
 
 
 def _page(up: WeighUp, unit: str, now: datetime) -> Html:
