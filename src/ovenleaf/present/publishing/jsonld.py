@@ -16,8 +16,8 @@ from ovenleaf.present.publishing.recipe_foot import (
     allergen_words,
     behind_words,
     cautions,
-    credit_words,
     revision_stamp,
+    source_words,
 )
 from ovenleaf.present.publishing.recipe_words import pieces_words, reader_page, yield_words
 from ovenleaf.present.screen import clean
@@ -57,7 +57,7 @@ def recipe_data(recipe: Recipe) -> Node:
         "recipeIngredient": [*ingredients(recipe), *page.beside],
         "recipeInstructions": _steps(recipe),
         **_nutrition(recipe),
-        **_given("creditText", list(credit_words(recipe))),
+        **({"creditText": source} if (source := source_words(recipe)) else {}),
         "comment": [
             {"@type": "Comment", "text": words}
             for words in (

@@ -94,12 +94,17 @@ def _times_word(number: int) -> str:
 
 
 def credit_words(recipe: Recipe) -> tuple[str, ...]:
-    """Who made the formula, and where it is from."""
+    """Who made the formula, and where it is from; nothing where neither is known."""
     who = join_words(recipe.credits.by)
     made = f"Formula by {who}." if who else ""
+    said = " ".join(filter(None, (made, source_words(recipe))))
+    return (said,) if said else ()
+
+
+def source_words(recipe: Recipe) -> str:
+    """Where the formula is from, and where that is from, or ""."""
     named = [re.sub(r"^from ", "", one, flags=re.IGNORECASE) for one in recipe.credits.sources]
-    source = f"From {'; that from '.join(named)}." if named else ""
-    return tuple(filter(None, (" ".join(filter(None, (made, source))),)))
+    return f"From {'; that from '.join(named)}." if named else ""
 
 
 def revision_stamp(recipe: Recipe) -> str:
