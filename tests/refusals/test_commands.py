@@ -56,6 +56,9 @@ COMMANDS = {
     "copy-taken": "copy market-roll caraway-rye",
     "save-nothing": "save --why x",
     "enter-missing": "enter no-such-page.yaml",
+    "enter-not-asked": "enter stall-loaf",
+    "why-dots": 'tweak market-roll water=70% --why "..."',
+    "finish-dots": 'finish --cut-short --because "…"',
     "enter-folder": "enter formulas",
     "other-baker": "--baker tomas tweak market-roll water=70% --why x",
     "bad-handle": "--baker Con! save --why x",
@@ -132,7 +135,7 @@ def test_a_command_that_cannot_go_on_says_so(name, sample_book, oven, golden):
 
 
 def test_a_draft_in_the_way_of_record_offers_commands_that_work(sample_book, oven):
-    """Both commands that the refusal offers can be typed as they stand."""
+    """The first command that the refusal offers can be typed as it stands, the second with a reason in its place."""
     page = sample_book / "formulas/market-roll.yaml"
     page.write_text(page.read_text().replace("water: 71%", "water: 72%"))
     refused = oven("record market-roll --crumb 7 --crust 8", cwd=sample_book, now=NOW)
@@ -140,7 +143,11 @@ def test_a_draft_in_the_way_of_record_offers_commands_that_work(sample_book, ove
     offered = re.findall(r"^  (ovenleaf .*)$", refused.err, re.MULTILINE)
     assert offered[0] == "ovenleaf record market-roll r4 --crumb 7 --crust 8"
     assert oven(offered[0].removeprefix("ovenleaf "), cwd=sample_book, now=NOW).code == 0
-    for command in offered[1].split(" && "):
+    dots = offered[1].split(" && ")[0]
+    unsaid = oven(dots.removeprefix("ovenleaf "), cwd=sample_book, now=NOW)
+    assert unsaid.code == 3
+    assert "words of your own" in unsaid.err
+    for command in offered[1].replace('"..."', '"softer"').split(" && "):
         assert oven(command.removeprefix("ovenleaf "), cwd=sample_book, now=NOW).code == 0
     assert "revision 5" in oven("show last", cwd=sample_book, now=NOW).out
 

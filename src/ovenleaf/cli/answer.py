@@ -7,14 +7,29 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ovenleaf.cli import remembered
+from ovenleaf.errors import Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from ovenleaf.present.documents.common import Document
 
+
+def own_words(typed: str) -> str:
+    """A reason as it was typed; the dots that an offered command leaves room with are refused."""
+    said = typed.strip()
+    if said and not said.strip(". …"):
+        raise Refusal(
+            f"The reason is still to be told: {said} only keeps its place.",
+            detail=('Type a few words of your own there, as in "softer crumb".',),
+        )
+    return said
+
+
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON, for scripts.")]
-Why = Annotated[str, typer.Option("--why", metavar="TEXT", help="The reason, in a few words of your own.")]
+Why = Annotated[
+    str, typer.Option("--why", metavar="TEXT", callback=own_words, help="The reason, in a few words of your own.")
+]
 Meant = Annotated[
     str, typer.Option("--meant", metavar="TEXT", help="What looks like a slip is as you mean it, and why.")
 ]

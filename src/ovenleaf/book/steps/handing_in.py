@@ -20,8 +20,8 @@ class CannotRead(Refusal):
         self.why = why
 
 
-def page_bytes(path: Path, shown: str) -> bytes:
-    """The bytes of a file that was named. Raises CannotRead."""
+def page_bytes(path: Path, shown: str, *, missing: str = "") -> bytes:
+    """The bytes of a file that was named; `missing` says what to do where there is none. Raises CannotRead."""
     if path.is_dir():
         raise CannotRead(shown, "it is a folder", "Name a page in it.")
     try:
@@ -35,7 +35,7 @@ def page_bytes(path: Path, shown: str) -> bytes:
     except FileNotFoundError:
         near = f"{shown}.yaml" if path.with_name(f"{path.name}.yaml").is_file() else ""
         hint = (Next(f"ovenleaf enter {near}"),) if near else ()
-        step = "" if hint else "See how it is spelled, and in which folder it lies."
+        step = "" if hint else missing or "See how it is spelled, and in which folder it lies."
         raise CannotRead(shown, "there is no such file", step, next=hint) from None
     except OSError as fault:
         raise CannotRead(shown, str(fault.strerror or "the disk does not give it").lower()) from None

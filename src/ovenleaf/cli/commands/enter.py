@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from ovenleaf.jobs.enter import Typed
 
 
+_UNASKED = "A new formula is asked for line by line, but only at a terminal, and this is none."
+
+
 def command(
     page: Annotated[
         str,
@@ -66,12 +69,14 @@ def command(
         )
         say(entered_screen(result))
 
-    if context.interactive and _is_name(context.cwd / Path(page), page):
+    name = _is_name(context.cwd / Path(page), page)
+    if context.interactive and name:
         _ask_and_take_in(page, take_in)
     elif page == "-":
         take_in(Typed(data=context.read_page(), source=STANDARD_INPUT))
     else:
-        take_in(Typed(data=page_bytes(context.cwd / Path(page), page), source=page))
+        unasked = f"{_UNASKED} Or type it as a page and enter that, as in ovenleaf enter {page}.yaml." if name else ""
+        take_in(Typed(data=page_bytes(context.cwd / Path(page), page, missing=unasked), source=page))
 
 
 def _ask_and_take_in(page: str, take_in: Callable[[Typed], None]) -> None:

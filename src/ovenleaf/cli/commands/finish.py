@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import NewTaster, Preview, say
+from ovenleaf.cli.answer import NewTaster, Preview, own_words, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 from ovenleaf.cli.zone import in_this_zone
@@ -26,7 +26,9 @@ def command(
     note: Annotated[str, typer.Option(metavar="TEXT")] = "",
     cut_short: Annotated[bool, typer.Option("--cut-short", help="It was stopped on the way; say --because.")] = False,
     given_up: Annotated[bool, typer.Option("--given-up", help="There is no bread of it; say --because.")] = False,
-    because: Annotated[str, typer.Option(metavar="TEXT", help="Why it was cut short or given up.")] = "",
+    because: Annotated[
+        str, typer.Option(metavar="TEXT", callback=own_words, help="Why it was cut short or given up.")
+    ] = "",
     baked_on: Annotated[str, typer.Option(metavar="DAY", help="As 2026-11-18, if no line says it.")] = "",
     preview: Preview = False,
 ) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ovenleaf.cli.answer import NewTaster, Preview, say
+from ovenleaf.cli.answer import NewTaster, Preview, own_words, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
@@ -28,7 +28,9 @@ def command(
     bake_again: Annotated[bool | None, typer.Option("--again/--not-again", help="Bake it again?")] = None,
     blind: Annotated[bool | None, typer.Option("--blind/--not-blind", help="Did the taster know which it was?")] = None,
     note: Annotated[str, typer.Option(metavar="TEXT")] = "",
-    why: Annotated[str, typer.Option(metavar="TEXT", help="Why a mark that was given already changes.")] = "",
+    why: Annotated[
+        str, typer.Option(metavar="TEXT", callback=own_words, help="Why a mark that was given already changes.")
+    ] = "",
     preview: Preview = False,
 ) -> None:
     """Add a taster's marks to a bake.

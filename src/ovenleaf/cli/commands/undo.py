@@ -6,13 +6,15 @@ from typing import Annotated
 
 import typer
 
-from ovenleaf.cli.answer import Preview, say
+from ovenleaf.cli.answer import Preview, own_words, say
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
 
 def command(
-    why: Annotated[str, typer.Option("--why", metavar="TEXT", help="Why, if there is something to say.")] = "",
+    why: Annotated[
+        str, typer.Option(metavar="TEXT", callback=own_words, help="Why, if there is something to say.")
+    ] = "",
     preview: Preview = False,
 ) -> None:
     """Take the last entry back, visibly; again, the one before it.
