@@ -1,0 +1,128 @@
+"""From a recipe taken apart to a card: each line weighed or asked about, each sentence a step."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.card import Asked, Card, Sure, Taken
+from ovenleaf.domain.ingredients import Kind
+from ovenleaf.domain.numbers import ZERO
+from ovenleaf.domain.recipe_items import meant
+from ovenleaf.domain.recipe_lines import hear
+from ovenleaf.domain.recipe_parts import RecipeFault
+from ovenleaf.domain.recipe_steps import steps_of
+from ovenleaf.domain.recipe_units import Measures
+from ovenleaf.domain.recipe_weights import MOST, take
+from ovenleaf.domain.revision import slug_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.recipe_parts import RecipeParts
+
+# Headings of what never becomes dough.
+_OUTSIDE = ("topping", "glaze", "wash", "finish", "decorat", "icing", "filling", "dust", "tin", "coating", "syrup", "frosting", "serv")
+OUTSIDE = "outside"
+
+
+def knows(pantry: Pantry, words: str) -> bool:
+    """True where the list has what the words mean, or where it is a yeast or starter of whichever kind."""
+    found = meant(words, pantry)
+    return found.ingredient.known or found.unclear in ("yeast", "starter")
+
+
+def read_card(parts: RecipeParts, pantry: Pantry, measures: Measures | None) -> Card:
+    """The card that a recipe makes. `measures` is None where nobody said whose cups are meant. Raises RecipeFault."""
+    lines = tuple(taken for heading, words in parts.lines for taken in _taken(heading, words, pantry, measures))
+    if not any(_may_be_flour(line, pantry) for line in lines):
+        raise RecipeFault("no flour", tuple(line.words for line in lines[:3]))
+    return Card(
+        title=parts.title,
+        text=parts.text,
+        lines=_parted(_merged(lines)),
+        steps=steps_of(parts.steps),
+        makes=parts.makes,
+        source=parts.source,
+        notes=parts.notes,
+        measures=measures or Measures.US,
+        measures_said=measures is not None,
+        found_in=parts.found_in,
+    )
+
+
+def _taken(heading: str, words: str, pantry: Pantry, measures: Measures | None) -> Iterator[Taken]:
+    part = OUTSIDE if any(word in heading.lower() for word in _OUTSIDE) else slug_of(heading) if heading else ""
+    for heard in hear(words):
+        if words.lstrip().startswith(("-", "\N{MINUS SIGN}")) and any(a.low for a in heard.amounts) and words.lstrip()[1:2].isdigit():
+            raise RecipeFault("negative", (words,))
+        line = take(heard, words, part, meant(heard.item, pantry), pantry, measures)
+        if line.grams is not None and line.grams > MOST:
+            raise RecipeFault("too much", (words,))
+        if line.grams is not None and line.grams <= 0:
+            line = replace(line, grams=None, low=None, high=None, amount="", asked=_nothing(line))
+        yield line
+
+
+def _nothing(line: Taken) -> Asked:
+    return Asked(key=line.item, was=line.words, about="nothing of it is no ingredient; how much is it")
+
+
+def _may_be_flour(line: Taken, pantry: Pantry) -> bool:
+    one = pantry.get(line.item)
+    return one.flour > ZERO or (not one.known and "flour" in line.item)
+
+
+def _merged(lines: tuple[Taken, ...]) -> tuple[Taken, ...]:
+    """One line for an item of a bowl: its amounts added, or one question about both."""
+    found: dict[tuple[str, str], Taken] = {}
+    for line in lines:
+        key = (line.part if not line.purpose else OUTSIDE, line.item)
+        before = found.get(key)
+        found[key] = line if before is None else _both(before, line)
+    return tuple(found.values())
+
+
+def _both(one: Taken, other: Taken) -> Taken:
+    words = f"{one.words}; {other.words}"
+    if one.purpose or other.purpose:
+        purposes = dict.fromkeys(filter(None, (one.purpose, other.purpose)))
+        return replace(one, words=words, purpose=", ".join(purposes))
+    if one.grams is None or other.grams is None or "pc" in one.amount or "pc" in other.amount:
+        was = f"{one.words}; {other.words}"
+        asked = Asked(key=one.item, was=was, about="how much both are together")
+        return replace(one, words=words, amount="", grams=None, low=None, high=None, asked=asked, how=asked.about)
+    from ovenleaf.domain.card import page_grams
+
+    total = one.grams + other.grams
+    return replace(
+        one,
+        words=words,
+        grams=total,
+        low=(one.low or ZERO) + (other.low or ZERO),
+        high=(one.high or ZERO) + (other.high or ZERO),
+        amount=page_grams(total),
+        asked=None,
+        sure=min(one.sure, other.sure, key=[Sure.GUESSED, Sure.TABLE, Sure.CARD, Sure.WEIGHED].index),
+    )
+
+
+def _parted(lines: tuple[Taken, ...]) -> tuple[Taken, ...]:
+    """Bowls are only told apart where there are two; the lines under no heading are then the dough."""
+    bowls = dict.fromkeys(line.part for line in lines if line.part != OUTSIDE and not line.purpose)
+    if len(bowls) > 1:
+        return tuple(replace(line, part=line.part or "dough") if not line.purpose else line for line in lines)
+    return tuple(line if line.part == OUTSIDE else replace(line, part="") for line in lines)
+
+
+def flour_of(card: Card, pantry: Pantry) -> Decimal:
+    """All the flour of a card that is settled so far, in g."""
+    inside = [line for line in card.lines if line.grams is not None and line.part != OUTSIDE]
+    return sum((line.grams * pantry.get(line.item).flour / 100 for line in inside if line.grams is not None), ZERO)
+
+
+def is_liquid(item: str, pantry: Pantry) -> bool:
+    """True of water, whose share is told where the flour may be off."""
+    return pantry.get(item).kind is Kind.WATER

@@ -1,0 +1,35 @@
+"""What a recipe is made of, wherever it was read from: title, ingredient lines under their headings, method, yield, source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecipeParts:
+    """A recipe taken apart, every line in its own words.
+
+    `lines` are pairs of the heading a line stands under ("" where under none) and the line. `text` is the original
+    word for word; `found_in` says what it stood in (`text`, `recipe data`, `recipe data in a page`).
+    """
+
+    title: str
+    lines: tuple[tuple[str, str], ...]
+    steps: tuple[str, ...]
+    text: str
+    makes: str = ""
+    source: str = ""
+    notes: tuple[str, ...] = ()
+    found_in: str = "text"
+
+
+class RecipeFault(ValueError):
+    """A text that cannot be taken for one recipe. Facts: `kind` and `said`.
+
+    `kind`: `empty`, `no ingredients`, `two recipes`, `no recipe`, `no flour`, `negative`, `too much`.
+    """
+
+    def __init__(self, kind: str, said: tuple[str, ...] = ()) -> None:
+        super().__init__(f"{kind}: {', '.join(said)}")
+        self.kind = kind
+        self.said = said
