@@ -23,6 +23,7 @@ BAKE = "batch: 600 g flour\nweighed:\n  water: 420 g\nscores:\n  noor:\n    crum
 # Each with what is done to the book first, and what is typed on standard input.
 COMMANDS = {
     "enter": ("enter -", LOAF),
+    "adopt": ("adopt - --name card-loaf", "500 g bread flour\n340 g water\n10 g salt\n3 g instant yeast\n"),
     "enter-why": ("enter - --why 'wetter again'", None),
     "tweak": ("tweak market-roll water=70% --why softer", ""),
     "tweak-part": ("tweak market-roll poolish:water=110% bulk.time=70min --why softer", ""),

@@ -13,6 +13,7 @@ from ovenleaf.errors import Refusal
 # What stands at each place behind a command; the last kind stands for all places after it.
 TAKES: dict[str, tuple[str, ...]] = {
     "enter": ("file",),
+    "adopt": ("file",),
     "tweak": ("formula", "line"),
     "save": ("formula",),
     "weigh": ("formula", "revision"),

@@ -23,6 +23,7 @@ _HERE = "ovenleaf.cli.commands"
 # In the order of the work, within each group and from group to group.
 COMMANDS: tuple[Command, ...] = (
     Command("enter", f"{_HERE}.enter:command", "put in a formula, asked line by line or from a page", "The formula"),
+    Command("adopt", f"{_HERE}.adopt:command", "take in a household recipe, every weight shown", "The formula"),
     Command("tweak", f"{_HERE}.tweak:command", "make a new revision: what changes, and why", "The formula"),
     Command("save", f"{_HERE}.save:command", "keep what was edited by hand", "The formula"),
     Command("weigh", f"{_HERE}.weigh:command", "the weigh-up: bowls, water temperature, schedule", "The bake"),
@@ -51,7 +52,12 @@ COMMANDS: tuple[Command, ...] = (
     Command("undo", f"{_HERE}.undo:command", "take the last entry back, visibly", "The book"),
     Command("share", f"{_HERE}.share:command", "exchange the book with co-bakers", "With others"),
     Command("join", f"{_HERE}.join:command", "your own copy of a book that is shared with you", "With others"),
-    Command("settle", f"{_HERE}.settle:command", "settle what two bakers changed in two ways", "With others"),
+    Command(
+        "settle",
+        f"{_HERE}.settle:command",
+        "settle what two bakers changed in two ways, or a card leaves open",
+        "With others",
+    ),
     Command("check", f"{_HERE}.check:command", "look the whole book over for mistakes", "The book"),
     Command("completion", f"{_HERE}.completion:command", "let the shell finish names at Tab", "The book"),
 )

@@ -21,6 +21,7 @@ class Sure(StrEnum):
     TABLE = "from a table"
     CARD = "as on the card"
     WEIGHED = "weighed"
+    OPEN = "open"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,14 +53,15 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taken:
-    """One line of the card: its words, and what they were taken as. `part` is the bowl it goes in, "" where there is one.
+    """One line of the card: its words, and what they were taken as; `short` is its amount and item.
 
-    `amount` is as the page has it (`411 g`, `2 pc`), "" where it is open or as needed; `grams` with the least and the
-    most it could be; `how` in words, with its source.
+    `part` is the bowl it goes in, "" where there is one. `amount` is as the page has it (`411 g`, `2 pc`), "" where it
+    is open or as needed; `grams` with the least and the most it could be; `how` in words, with its source.
     """
 
     words: str
     item: str
+    short: str = ""
     part: str = ""
     amount: str = ""
     grams: Decimal | None = None
@@ -101,7 +103,8 @@ class Card:
     @property
     def questions(self) -> tuple[Asked, ...]:
         """All that is open, in the order of the card; a thing asked twice is asked once."""
-        asked = [one.asked for one in (*self.lines, *self.steps) if one.asked is not None]
+        asked = [line.asked for line in self.lines if line.asked is not None]
+        asked += [step.asked for step in self.steps if step.asked is not None]
         return tuple({one.key: one for one in reversed(asked)}.values())[::-1]
 
 

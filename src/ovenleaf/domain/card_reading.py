@@ -2,30 +2,33 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.card import Asked, Card, Sure, Taken
+from ovenleaf.domain.card import Asked, Card, Sure, Taken, page_grams
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import ZERO
 from ovenleaf.domain.recipe_items import meant
 from ovenleaf.domain.recipe_lines import hear
 from ovenleaf.domain.recipe_parts import RecipeFault
 from ovenleaf.domain.recipe_steps import steps_of
+from ovenleaf.domain.recipe_taking import take
 from ovenleaf.domain.recipe_units import Measures
-from ovenleaf.domain.recipe_weights import MOST, take
+from ovenleaf.domain.recipe_weights import MOST
 from ovenleaf.domain.revision import slug_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from decimal import Decimal
 
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.recipe_parts import RecipeParts
 
 # Headings of what never becomes dough.
-_OUTSIDE = ("topping", "glaze", "wash", "finish", "decorat", "icing", "filling", "dust", "tin", "coating", "syrup", "frosting", "serv")
+_OUTSIDE = re.compile(r"topping|glaze|wash|finish|decorat|icing|filling|dust|tin|coating|syrup|frosting|serv")
 OUTSIDE = "outside"
+_LESS_THAN_NOTHING = re.compile(r"\s*(?:[^\W\d_][^\d]*[\s:])?[-\N{MINUS SIGN}]\d")
 
 
 def knows(pantry: Pantry, words: str) -> bool:
@@ -38,7 +41,8 @@ def read_card(parts: RecipeParts, pantry: Pantry, measures: Measures | None) -> 
     """The card that a recipe makes. `measures` is None where nobody said whose cups are meant. Raises RecipeFault."""
     lines = tuple(taken for heading, words in parts.lines for taken in _taken(heading, words, pantry, measures))
     if not any(_may_be_flour(line, pantry) for line in lines):
-        raise RecipeFault("no flour", tuple(line.words for line in lines[:3]))
+        mixed = tuple(line.words for line in lines if line.asked is not None and "two alphabets" in line.asked.about)
+        raise RecipeFault("mixed letters" if mixed else "no flour", mixed or tuple(line.words for line in lines[:3]))
     return Card(
         title=parts.title,
         text=parts.text,
@@ -54,15 +58,15 @@ def read_card(parts: RecipeParts, pantry: Pantry, measures: Measures | None) -> 
 
 
 def _taken(heading: str, words: str, pantry: Pantry, measures: Measures | None) -> Iterator[Taken]:
-    part = OUTSIDE if any(word in heading.lower() for word in _OUTSIDE) else slug_of(heading) if heading else ""
+    part = OUTSIDE if _OUTSIDE.search(heading.lower()) else slug_of(heading) if heading else ""
     for heard in hear(words):
-        if words.lstrip().startswith(("-", "\N{MINUS SIGN}")) and any(a.low for a in heard.amounts) and words.lstrip()[1:2].isdigit():
+        if _LESS_THAN_NOTHING.match(words):
             raise RecipeFault("negative", (words,))
         line = take(heard, words, part, meant(heard.item, pantry), pantry, measures)
         if line.grams is not None and line.grams > MOST:
             raise RecipeFault("too much", (words,))
         if line.grams is not None and line.grams <= 0:
-            line = replace(line, grams=None, low=None, high=None, amount="", asked=_nothing(line))
+            line = replace(line, grams=None, low=None, high=None, amount="", sure=Sure.OPEN, asked=_nothing(line))
         yield line
 
 
@@ -86,16 +90,17 @@ def _merged(lines: tuple[Taken, ...]) -> tuple[Taken, ...]:
 
 
 def _both(one: Taken, other: Taken) -> Taken:
-    words = f"{one.words}; {other.words}"
+    words = one.words if one.words == other.words else f"{one.words}; {other.words}"
+    one = replace(one, short=f"{one.short} and {other.short}" if one.short != other.short else one.short)
     if one.purpose or other.purpose:
         purposes = dict.fromkeys(filter(None, (one.purpose, other.purpose)))
         return replace(one, words=words, purpose=", ".join(purposes))
     if one.grams is None or other.grams is None or "pc" in one.amount or "pc" in other.amount:
         was = f"{one.words}; {other.words}"
         asked = Asked(key=one.item, was=was, about="how much both are together")
-        return replace(one, words=words, amount="", grams=None, low=None, high=None, asked=asked, how=asked.about)
-    from ovenleaf.domain.card import page_grams
-
+        return replace(
+            one, words=words, amount="", grams=None, low=None, high=None, asked=asked, how=asked.about, sure=Sure.OPEN
+        )
     total = one.grams + other.grams
     return replace(
         one,
@@ -105,7 +110,7 @@ def _both(one: Taken, other: Taken) -> Taken:
         high=(one.high or ZERO) + (other.high or ZERO),
         amount=page_grams(total),
         asked=None,
-        sure=min(one.sure, other.sure, key=[Sure.GUESSED, Sure.TABLE, Sure.CARD, Sure.WEIGHED].index),
+        sure=min(one.sure, other.sure, key=list(Sure).index),
     )
 
 

@@ -1,4 +1,4 @@
-"""What a recipe's words for an ingredient mean in the ingredient list: `sifted bread flour` is strong wheat flour, sifted.
+"""What a recipe's words for an ingredient mean in the list: `sifted bread flour` is strong wheat flour, sifted.
 
 Words of preparation fall away only where the rest is known. What is not known stays as it was written.
 """
@@ -16,15 +16,16 @@ if TYPE_CHECKING:
 
 # Said of what goes in, and of no weight for what it is. `fresh`, `dry`, `sour`, `coarse` and `whole` are not here:
 # they can name another ingredient.
-_SAID = frozenset(
-    "sifted softened soft melted chopped lukewarm luke-warm warm hot cold boiling tepid large medium-sized medium-size "
-    "small good best fine new scalded beaten well-beaten organic grated pitted stoned seeded crushed toasted mashed "
-    "shredded sliced diced crumbled halved quartered whipped packed firmly lightly unsifted unbleached bleached "
-    "stone-ground stoneground filtered ripe active bubbly unseasoned finely coarsely roughly freshly very nice sweet "
-    "old-fashioned room-temperature cool cooled slightly thinly about more extra clean picked washed cleaned "
-    "well-washed stemmed well dried-out household ordinary standard iced ice-cold blanched skinned strained clear "
-    "pasteurised pasteurized free-range runny mild strong-tasting heaped level ground the your some each".split()
-)
+_SAID_WORDS = """
+sifted softened soft melted chopped lukewarm luke-warm warm hot cold boiling tepid large medium-sized medium-size
+small good best fine new scalded beaten well-beaten organic grated pitted stoned seeded crushed toasted mashed
+shredded sliced diced crumbled halved quartered whipped packed firmly lightly unsifted unbleached bleached
+stone-ground stoneground filtered ripe active bubbly unseasoned finely coarsely roughly freshly very nice sweet
+old-fashioned room-temperature cool cooled slightly thinly about more extra clean picked washed cleaned well-washed
+stemmed well dried-out household ordinary standard iced ice-cold blanched skinned strained clear pasteurised
+pasteurized free-range runny mild strong-tasting heaped level ground the your some each
+"""
+_SAID = frozenset(_SAID_WORDS.split())
 # The same ingredient in other words; common practice, no source.
 _SYNONYMS = {
     "ap flour": "all-purpose flour",
@@ -169,4 +170,4 @@ def _unknown(words: str, pantry: Pantry, how: str) -> Meant:
     if near is not None or must_be_known(bare):
         close = (near, *pantry.closest(bare)) if near else pantry.closest(bare)
         return Meant(name=bare, ingredient=ingredient, how=how, near=tuple(dict.fromkeys(close))[:3], unclear="kind")
-    return Meant(name=bare, ingredient=ingredient, how=how)
+    return Meant(name=words, ingredient=pantry.get(words), how=how)

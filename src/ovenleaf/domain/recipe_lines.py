@@ -37,7 +37,7 @@ class Heard:
     doubts: tuple[str, ...] = ()
 
 
-_BULLET = re.compile(r"^\s*(?:[*•·▪◦‣☐□○]|-(?=\s)|\d+[.)]\s+(?=\d))\s*")
+BULLET = re.compile(r"^\s*(?:[*•·▪◦‣☐□○]|-(?=\s)|\d+[.)]\s+(?=\d))\s*")
 _ALLOW = re.compile(r"^(?:to every|to each|for every|take|allow|about|approximately|approx\.?|around|ca\.?|nearly|"
                     r"almost|roughly|up to|at least|some|circa)\s+(?=\S)", re.IGNORECASE)  # fmt: skip
 _NOT_EXACT = re.compile(r"^(?:nearly|almost|up to|at least|some)\s", re.IGNORECASE)
@@ -55,7 +55,9 @@ _PURPOSE = re.compile(
     r"tast\w*|coat\w*|butter\w*|flour\w*)\b[^)]*)\)?\s*$",
     re.IGNORECASE,
 )
-_TASTE = re.compile(r"[,(]?\s*\b(?:to taste|as needed|as required|as much as|q\.?s\.?|enough|sufficient)\b.*$", re.IGNORECASE)
+_TASTE = re.compile(
+    r"[,(]?\s*\b(?:to taste|as needed|as required|as much as|q\.?s\.?|enough|sufficient)\b.*$", re.IGNORECASE
+)
 _IN_LIQUID = re.compile(
     r"^(?P<first>.*?),?\s*\(?\b(?:dissolved|mixed|soaked|softened|stirred|moistened|blended)\s+(?:in|with|into)\s+"
     r"(?P<second>.+?)\)?$",
@@ -85,7 +87,7 @@ def hear(line: str) -> tuple[Heard, ...]:
     >>> [(one.item, str(one.amounts[0].high), one.amounts[0].name) for one in hear("1 1/2 cups lukewarm water")]
     [('lukewarm water', '1.5', 'cup')]
     """
-    text = _BULLET.sub("", evened_line(line)).strip(" .;")
+    text = BULLET.sub("", evened_line(line)).strip(" .;")
     if not text:
         return ()
     inside = _IN_LIQUID.match(text)
@@ -120,7 +122,9 @@ def _cut_more(text: str) -> tuple[str, str | None]:
     return text[: found.start()].rstrip(" ,;("), (found["purpose"] or found["some"] or "").strip()
 
 
-_IN_PACKETS = re.compile(r"^(?:packets?|packages?|envelopes?|sachets?|pkgs?\.?|tins?|cans?|jars?)\s+(?:of\s+)?", re.IGNORECASE)
+_IN_PACKETS = re.compile(
+    r"^(?:packets?|packages?|envelopes?|sachets?|pkgs?\.?|tins?|cans?|jars?)\s+(?:of\s+)?", re.IGNORECASE
+)
 
 
 def _amount_first(text: str) -> Heard | None:
@@ -203,7 +207,12 @@ def _parted(rest: str) -> tuple[str, str, tuple[Amount, ...], tuple[str, ...]]:
     head, parted, tail = _split_note(bare)
     if parted:
         notes.insert(0, tail)
-    return head.strip(" .,:;-").lower(), ", ".join(note.strip(" .,") for note in notes if note.strip(" .,")), (*others,), (*doubts,)
+    return (
+        head.strip(" .,:;-").lower(),
+        ", ".join(note.strip(" .,") for note in notes if note.strip(" .,")),
+        (*others,),
+        (*doubts,),
+    )
 
 
 def _split_note(text: str) -> tuple[str, str, str]:
@@ -217,14 +226,22 @@ def _left_over(found: Heard) -> Iterator[str]:
     item = _HARMLESS.sub(" ", found.item)
     if re.search(r"\d", item):
         yield f"the figures in {found.item}"
-    if re.search(r"\bor\b|\band\b|&|/|\beither\b|\bwith\b|\bof\b|\beach\b|\bequal\b|\+", found.item):
+    if re.search(r"\bor\b|\band\b|&|/|\beither\b|\bwith\b|\beach\b|\bequal\b|\+", found.item):
         yield f"{found.item}: which of them, and how much of each"
     if not found.item:
         yield "what it is"
     if _two_alphabets(found.item):
         yield f"{found.item} mixes letters of two alphabets"
-    if has_amount(_HARMLESS.sub(" ", found.note)) or re.match(r"(?:or|and|plus|less|minus)\b", found.note, re.IGNORECASE):
+    if (
+        has_amount(_HARMLESS.sub(" ", found.note))
+        or _OTHER_CHOICE.search(found.note)
+        or re.match(r"(?:or|and|plus|less|minus)\b", found.note, re.IGNORECASE)
+    ):
         yield f"what is said beside it: {found.note}"
+
+
+# `milk, water, or a mixture`, but not `sliced or chopped`.
+_OTHER_CHOICE = re.compile(r"\bor\b(?!\s+(?:\w+ed|more|so|less|until)\b)", re.IGNORECASE)
 
 
 def _two_alphabets(text: str) -> bool:

@@ -51,8 +51,13 @@ def evened_line(line: str) -> str:
     return evened(line)
 
 
-_PLUS = re.compile(r"\s*(?:,\s*)?(?:(?P<plus>plus|and|\+|&)|(?P<less>less|minus))?\s*(?:an?\s+extra\s+)?(?=[\d½ao])", re.IGNORECASE)
-_OTHER = re.compile(r"\s*(?:/|=|\bor(?:\s+about)?(?![a-z])|[(\[]\s*(?:about|approx\.?|approximately|ca\.?|or|=)?)\s*(?=\d)", re.IGNORECASE)
+_PLUS = re.compile(
+    r"\s*(?:,\s*)?(?:(?P<plus>plus|and|\+|&)|(?P<less>less|minus))?\s*(?:an?\s+extra\s+)?(?=[\d½ao])", re.IGNORECASE
+)
+_OTHER = re.compile(
+    r"\s*(?:/|=|\bor(?:\s+about)?(?![a-z])|[(\[]\s*(?:about|approx\.?|approximately|ca\.?|or|=)?)\s*(?=\d)",
+    re.IGNORECASE,
+)
 _EACH = re.compile(r"\s*[(\[]\s*(?:about|approx\.?)?\s*(?=\d)", re.IGNORECASE)
 _HOLDERS = ("packet", "can", "cans", "tin", "tins", "jar", "jars", "bag", "bags", "box", "boxes", "bottle", "bottles",
             "carton", "cartons", "tub", "tubs", "cake")  # fmt: skip

@@ -37,7 +37,10 @@ _PARTS = {
     "third": CONTEXT.divide(Decimal(1), Decimal(3)),
     "eighth": Decimal("0.125"),
 }
-_PART = r"(?P<over>one|two|three|a)?[\s-]*(?P<part>half|quarter|fourth|third|eighth)s?(?![a-z])(?:\s+of)?(?:\s+an?(?![a-z]))?"
+_PART = (
+    r"(?P<over>one|two|three|a)?[\s-]*(?P<part>half|quarter|fourth|third|eighth)s?(?![a-z])"
+    r"(?:\s+of)?(?:\s+an?(?![a-z]))?"
+)
 _FIGURE = re.compile(
     r"(?P<mixed>\d+[\s-]+\d+\s*/\s*\d+)(?!\d)|(?P<fraction>\d+\s*/\s*\d+)(?!\d)|(?P<plain>\d+(?:[.,]\d+)?)"
 )
@@ -86,7 +89,9 @@ def number_at(text: str, at: int = 0) -> Number | None:
     if first is None:
         return None
     if (times := _TIMES.match(text, first.end)) and (each := _one(text, times.end())) is not None:
-        return Number(low=first.low * each.low, high=first.low * each.low, end=each.end, doubt=first.doubt or each.doubt)
+        return Number(
+            low=first.low * each.low, high=first.low * each.low, end=each.end, doubt=first.doubt or each.doubt
+        )
     to = _TO.match(text, first.end)
     last = _one(text, to.end()) if to else None
     if to is None or last is None or text[to.end() :][:2].lower() in ("a ", "an"):

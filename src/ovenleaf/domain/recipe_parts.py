@@ -1,4 +1,4 @@
-"""What a recipe is made of, wherever it was read from: title, ingredient lines under their headings, method, yield, source."""
+"""What a recipe is made of, wherever it was read from: title, lines under headings, method, yield, source."""
 
 from __future__ import annotations
 
@@ -26,7 +26,8 @@ class RecipeParts:
 class RecipeFault(ValueError):
     """A text that cannot be taken for one recipe. Facts: `kind` and `said`.
 
-    `kind`: `empty`, `no ingredients`, `two recipes`, `no recipe`, `no flour`, `negative`, `too much`.
+    `kind`: `empty`, `not text`, `letters`, `not data`, `page without data`, `no recipe`, `two recipes`,
+    `no ingredients`, `no flour`, `mixed letters`, `negative`, `too much`.
     """
 
     def __init__(self, kind: str, said: tuple[str, ...] = ()) -> None:

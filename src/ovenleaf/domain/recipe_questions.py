@@ -1,4 +1,4 @@
-"""What a card cannot tell, as questions with the answers there are: which salt, which yeast, how it was fed, how much."""
+"""What a card cannot tell, as questions with the answers there are: which salt or yeast, how it was fed, how much."""
 
 from __future__ import annotations
 
@@ -40,7 +40,13 @@ def which_salt(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pant
     table = pantry.get("table salt").teaspoon or ZERO
     kosher = [(other.how, other.grams) for other in pantry.get("kosher salt").weighed_otherwise]
     choices = [
-        Choice(said=f"kosher salt, {how}", item="kosher salt", amount=page_grams(each * spoons), how=f"teaspoon {each} g", sure=Sure.GUESSED)
+        Choice(
+            said=f"kosher salt, {how}",
+            item="kosher salt",
+            amount=page_grams(each * spoons),
+            how=f"teaspoon {each} g",
+            sure=Sure.GUESSED,
+        )
         for how, each in kosher
     ]
     flaky = Choice(
@@ -53,9 +59,19 @@ def which_salt(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pant
     if meant.unclear != "salt":
         own = meant.ingredient.name
         choices = choices if own == "kosher salt" else [flaky] if own == "flaky sea salt" else []
-        return Asked(key=meant.name, was=was, about="which brand; a spoon of one weighs twice that of another", choices=tuple(choices))
+        return Asked(
+            key=meant.name,
+            was=was,
+            about="which brand; a spoon of one weighs twice that of another",
+            choices=tuple(choices),
+        )
     source = pantry.get("table salt").source_of("teaspoon")
-    first = Choice(said="table salt", item="table salt", amount=page_grams(table * spoons), how=f"table, teaspoon {table} g, {source}")
+    first = Choice(
+        said="table salt",
+        item="table salt",
+        amount=page_grams(table * spoons),
+        how=f"table, teaspoon {table} g, {source}",
+    )
     return Asked(key=meant.name, was=was, about="table, kosher or flaky", choices=(first, *choices, flaky))
 
 
@@ -98,7 +114,11 @@ def _dry(amounts: tuple[Amount, ...], yeast: Ingredient, pantry: Pantry) -> Deci
     if len(amounts) == 1 and amounts[0].name == "packet":
         packet = yeast.packet or pantry.get("active dry yeast").packet
         return None if packet is None else packet * amounts[0].high
-    if amounts and yeast.teaspoon is not None and all(one.unit is not None and one.unit.volume is not None for one in amounts):
+    if (
+        amounts
+        and yeast.teaspoon is not None
+        and all(one.unit is not None and one.unit.volume is not None for one in amounts)
+    ):
         return teaspoons(amounts) * yeast.teaspoon
     return None
 
@@ -107,7 +127,9 @@ def yeast_cake(meant: Meant, amounts: tuple[Amount, ...], was: str) -> Asked:
     """A cake or cube of fresh yeast, which every country cuts to another size."""
     count = (amounts[0].low + amounts[0].high) / 2 if amounts else Decimal(1)
     choices = tuple(
-        Choice(said=said, item="fresh yeast", amount=page_grams(count * each), how=f"{said} of {each} g", sure=Sure.GUESSED)
+        Choice(
+            said=said, item="fresh yeast", amount=page_grams(count * each), how=f"{said} of {each} g", sure=Sure.GUESSED
+        )
         for said, each in CAKES
     )
     return Asked(key=meant.name, was=was, about="how large a cake of yeast is", choices=choices)
@@ -120,7 +142,9 @@ def which_starter(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: P
     kinds = ("rye sour", "stiff rye sour") if rye else ("levain", "liquid levain", "stiff levain")
     amount = "" if weight is None else page_grams(weight)
     choices = tuple(
-        Choice(said=kind, item=kind, amount=amount, how=_fed(pantry.get(kind))) for kind in kinds if pantry.get(kind).known
+        Choice(said=kind, item=kind, amount=amount, how=_fed(pantry.get(kind)))
+        for kind in kinds
+        if pantry.get(kind).known
     )
     about = "how it is fed, water to flour" if weight is not None else "how it is fed, and what it weighs"
     return Asked(key=meant.name, was=was, about=about, choices=choices)
@@ -141,11 +165,23 @@ def which_measure(meant: Meant, amounts: tuple[Amount, ...], was: str) -> Asked:
     """Pints and quarts, of which a British one holds a fifth more than a US one."""
     choices = []
     for said, measures in (("US measure", Measures.US), ("imperial measure", Measures.IMPERIAL)):
-        volume = sum(((one.low + one.high) / 2 * one.part * (one.unit.millilitres(measures) or ZERO) for one in amounts if one.unit), ZERO)
+        volume = sum(
+            (
+                (one.low + one.high) / 2 * one.part * (one.unit.millilitres(measures) or ZERO)
+                for one in amounts
+                if one.unit
+            ),
+            ZERO,
+        )
         density = meant.ingredient.density or _worked(meant.ingredient)
         if density is not None:
             choices.append(Choice(said=said, amount=page_grams(volume * density), how=f"{said}, {volume:.0f} ml"))
-    return Asked(key=meant.name, was=was, about=f"whose {amounts[0].name}: a British one holds a fifth more", choices=tuple(choices))
+    return Asked(
+        key=meant.name,
+        was=was,
+        about=f"whose {amounts[0].name}: a British one holds a fifth more",
+        choices=tuple(choices),
+    )
 
 
 def _worked(ingredient: Ingredient) -> Decimal | None:

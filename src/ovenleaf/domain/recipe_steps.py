@@ -20,7 +20,10 @@ _NAMES = (
     ("rise", r"rise|rising|risen|prov\w+|proof\w*|ferment\w*|double\w*|light|stand|rest\b|overnight"),
     ("fold", r"fold\w*|stretch\w*"),
     ("knead", r"knead\w*"),
-    ("mix", r"mix\w*|stir\w*|combin\w+|beat\w*|whisk\w*|dissolv\w+|add\w*|sift\w*|rub\w*|cream\w*|blend\w*|pour\w*|make a"),
+    (
+        "mix",
+        r"mix\w*|stir\w*|combin\w+|beat\w*|whisk\w*|dissolv\w+|add\w*|sift\w*|rub\w*|cream\w*|blend\w*|pour\w*|make a",
+    ),
     ("cool", r"cool\w*"),
     ("top", r"brush\w*|glaz\w*|sprinkl\w+|slash\w*|scor\w+|dust\w*|dot\b"),
 )
@@ -40,7 +43,9 @@ def steps_of(sentences: Iterable[str]) -> tuple[CardStep, ...]:
 
 
 def _name(sentence: str) -> str:
-    found = [(hit.start(), place, name) for place, (name, finder) in enumerate(_FINDERS) if (hit := finder.search(sentence))]
+    found = [
+        (hit.start(), place, name) for place, (name, finder) in enumerate(_FINDERS) if (hit := finder.search(sentence))
+    ]
     return min(found)[2] if found else "then"
 
 
@@ -49,7 +54,7 @@ def _step(name: str, sentence: str) -> CardStep:
     line = re.sub(rf"^(?:{name}|oven)\b[\s:,]*", "", words, flags=re.IGNORECASE)
     line = line[:1].lower() + line[1:] if line[1:2].islower() else line
     step = CardStep(name=name, line=line, words=words)
-    doubts = read_line(line).doubts
+    doubts = read_line(line).doubts or read_line(words).doubts
     if not doubts:
         return step
     bare = _NO_SCALE.fullmatch(doubts[0])
@@ -70,5 +75,7 @@ def _which_scale(name: str, figure: str) -> Asked:
     """An oven's heat without °C or °F; kitchen ovens end near 300 °C, so more than that is most likely °F."""
     hot = int(figure) > 300
     about = f"°F or °C; {figure} °C would be hotter than kitchen ovens go" if hot else "°F or °C"
-    choices = tuple(Choice(said=scale, amount=f"{figure} {scale}", how="as said", sure=Sure.CARD) for scale in ("F", "C"))
+    choices = tuple(
+        Choice(said=scale, amount=f"{figure} {scale}", how="as said", sure=Sure.CARD) for scale in ("F", "C")
+    )
     return Asked(key=name, was=figure, about=about, choices=choices, wants="heat")

@@ -9,38 +9,44 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.recipe_lines import hear
+from ovenleaf.domain.recipe_lines import BULLET, hear
 from ovenleaf.domain.recipe_measures import PIECE, amount_at, evened_line
 from ovenleaf.domain.recipe_parts import RecipeFault, RecipeParts
+from ovenleaf.domain.recipe_pieces import in_pieces, sentences
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable
 
 _MARKUP = re.compile(r"^[#>*_\s]+|[*_]{2,}|[*_#]+$")
 _INGREDIENTS = re.compile(r"^(?:the\s+)?ingredients?(?:\s+list)?\s*(?:[:.-]+\s*|$)", re.IGNORECASE)
 _METHOD = re.compile(
-    r"^(?:the\s+)?(?:methods?|directions?|instructions?|preparation|procedure|steps|mode|how to make it|to make)\s*(?:[:.-]+\s*|$)",
+    r"^(?:the\s+)?(?:methods?|directions?|instructions?|preparation|procedure|steps|mode|how to make it|to make)"
+    r"\s*(?:[:.-]+\s*|$)",
     re.IGNORECASE,
 )
 _NOTES = re.compile(r"^(?:notes?|tips?|hints?|storage|variations?|equipment)\s*(?:[:.-]+\s*|$)", re.IGNORECASE)
-_FOR_THE = re.compile(r"^(?:for|to make)\s+(?:the\s+)?(?P<part>[^:.\d]{2,40}?)\s*(?:[:.-]+\s*(?P<rest>.*))?$", re.IGNORECASE)
+_FOR_THE = re.compile(
+    r"^(?:for|to make)\s+(?:the\s+)?(?P<part>[^:.\d]{2,40}?)\s*(?:[:.-]+\s*(?P<rest>.*))?$", re.IGNORECASE
+)
 _PART = re.compile(r"^(?P<part>[^\d:.,]{2,30}):$")
 _MAKES = re.compile(
-    r"^(?:makes|yields?|serves|quantity|for)\s*:?\s*(?P<makes>(?:about\s+)?(?:\d|one|two|three|four|six|a\s).{0,60}?)[.]?$", re.IGNORECASE
+    r"^(?:makes|yields?|serves|quantity|for)\s*:?\s*(?P<makes>(?:about\s+)?(?:\d|one|two|three|four|six|a\s).{0,60}?)[.]?$",
+    re.IGNORECASE,
 )
 _SOURCE = re.compile(
-    r"^(?:from|by|source|adapted|recipe (?:from|by)|courtesy|author|after|taken from|given)\b|https?://|^www\.", re.IGNORECASE
+    r"^(?:from|by|source|adapted|recipe (?:from|by)|courtesy|author|after|taken from|given)\b|https?://|^www\.",
+    re.IGNORECASE,
 )
-_NUMBERED = re.compile(r"^(?:step\s+)?\d+\s*[.):]\s+(?=[A-Z])|^step\s+\d+\s*[.:)-]?\s*", re.IGNORECASE)
+_DASHED = re.compile(r"^\s*-\d", re.MULTILINE)
 _STEP_NUMBER = re.compile(r"^\d+\s*[.)]\s+(?=[A-Z])")
-_BEGINS = (
-    "mix", "knead", "bake", "stir", "combine", "let", "leave", "cover", "place", "put", "add", "preheat", "heat", "turn",
-    "shape", "form", "roll", "divide", "cut", "brush", "sprinkle", "dissolve", "sift", "rub", "beat", "whisk", "pour", "press",
-    "prove", "proof", "rest", "allow", "cool", "remove", "serve", "grease", "oil", "flour", "dust", "set", "make", "work",
-    "fold", "punch", "knock", "when", "after", "then", "once", "in", "on", "to", "if", "meanwhile", "warm", "scald", "soak",
-    "melt", "cream", "bring", "transfer", "tip", "score", "slash", "steam", "boil", "fry", "using", "with", "repeat", "stretch",
-    "spread", "oven", "first", "next", "finally", "take", "have", "proceed", "continue", "gradually", "raise",
-)  # fmt: skip
+_BEGIN_WORDS = """
+mix knead bake stir combine let leave cover place put add preheat heat turn shape form roll divide cut brush
+sprinkle dissolve sift rub beat whisk pour press prove proof rest allow cool remove serve grease oil flour dust set
+make work fold punch knock when after then once in on to if meanwhile warm scald soak melt cream bring transfer tip
+score slash steam boil fry using with repeat stretch spread oven first next finally take have proceed continue
+gradually raise
+"""
+_BEGINS = frozenset(_BEGIN_WORDS.split())
 
 
 @dataclass(slots=True)
@@ -65,8 +71,10 @@ def read_text(text: str, knows: Callable[[str], bool]) -> RecipeParts:
     if not text.strip():
         raise RecipeFault("empty")
     read = _Read(knows=knows)
+    dashes = len(_DASHED.findall(text)) > 1  # more than one line with a dash before its figure is a list
     for raw in text.splitlines():
-        line = _MARKUP.sub("", raw.strip()).strip()
+        line = BULLET.sub("", _MARKUP.sub("", raw.strip()).strip())
+        line = line.removeprefix("-") if dashes else line
         if line:
             _take(read, line)
         read.after_gap = not line
@@ -121,7 +129,11 @@ def _one_recipe(read: _Read, line: str) -> None:
 def _part_heading(read: _Read, line: str) -> bool:
     """`For the sponge`, `Sponge:`, with lines under it; in the method such a heading says where the words belong."""
     found = _FOR_THE.match(line) or _PART.match(line)
-    if found is None or len(found["part"].split()) > 4 or (read.at == "head" and not read.title and not _FOR_THE.match(line)):
+    if (
+        found is None
+        or len(found["part"].split()) > 4
+        or (read.at == "head" and not read.title and not _FOR_THE.match(line))
+    ):
         return False
     if read.at == "method" and not read.after_gap:
         return False
@@ -158,7 +170,7 @@ def _line(read: _Read, line: str) -> None:
             raise RecipeFault("two recipes", (read.title, line))
         read.at = "ingredients"
         for one in in_pieces(line, read.knows):
-            if _begins_step(one):
+            if _begins_step(one) and not _item_first(one, read.knows):
                 read.method.append(one)
             else:
                 read.lines.append((read.part, one))
@@ -175,7 +187,9 @@ def _is_flour_list(read: _Read, line: str) -> bool:
 
 def _begins_step(line: str) -> bool:
     first = re.match(r"[a-z]+", line, re.IGNORECASE)
-    return bool(_STEP_NUMBER.match(line)) or (first is not None and first[0].lower() in _BEGINS and amount_at(line) is None)
+    return bool(_STEP_NUMBER.match(line)) or (
+        first is not None and first[0].lower() in _BEGINS and amount_at(line) is None
+    )
 
 
 def _is_ingredient(read: _Read, line: str) -> bool:
@@ -188,7 +202,9 @@ def _is_ingredient(read: _Read, line: str) -> bool:
     first = heard[0]
     if first.amounts:
         measured = first.amounts[0].name != PIECE or read.knows(first.item)
-        return measured and (words <= 14 or amount_at(evened_line(line)) is not None) or (read.at == "ingredients" and words <= 8)
+        return (measured and (words <= 14 or amount_at(evened_line(line)) is not None)) or (
+            read.at == "ingredients" and words <= 8
+        )
     named = bool(first.item) and read.knows(first.item)
     return words <= 7 and named and (read.at == "ingredients" or bool(first.purpose)) and not line.endswith(".")
 
@@ -197,59 +213,3 @@ def _item_first(line: str, knows: Callable[[str], bool]) -> bool:
     """`Flour, 2 lbs.` begins like a step and is none."""
     heard = hear(line)
     return len(line.split()) <= 8 and bool(heard) and bool(heard[0].amounts) and knows(heard[0].item)
-
-
-_GAP = re.compile(r"\s*(?:;|,|\.(?=\s)|\band\b|&)\s*")
-
-
-def in_pieces(line: str, knows: Callable[[str], bool]) -> tuple[str, ...]:
-    """A line with several ingredients, each for itself: `1 lb flour, 340 g water, 2 tsp salt, oven 475`.
-
-    >>> in_pieces("1 lb flour, 340 g water, salt", lambda item: item in ("flour", "water", "salt"))
-    ('1 lb flour', '340 g water', 'salt')
-    """
-    pieces, start = [], 0
-    for gap in _GAP.finditer(line):
-        before, behind = line[start : gap.start()].strip(), line[gap.end() :].strip()
-        if gap.start() < start or line.count("(", start, gap.start()) > line.count(")", start, gap.start()):
-            continue
-        if _is_whole(before, knows) and _begins_another(behind, knows):
-            pieces.append(before)
-            start = gap.end()
-    return (*pieces, line[start:].strip())
-
-
-def _is_whole(piece: str, knows: Callable[[str], bool]) -> bool:
-    heard = hear(piece)
-    return bool(heard) and bool(heard[0].item) and (bool(heard[0].amounts) or knows(heard[0].item)) and bool(heard[0].amounts or len(piece.split()) < 4)
-
-
-def _begins_another(behind: str, knows: Callable[[str], bool]) -> bool:
-    piece = re.split(r"[,;]", behind)[0].strip()
-    if re.match(r"oven\b", piece, re.IGNORECASE):
-        return True
-    heard = hear(piece)
-    if not heard or not heard[0].item:
-        return False
-    return knows(heard[0].item) or (bool(heard[0].amounts) and amount_at(evened_line(piece)) is not None and len(piece.split()) > 1 and not _only_said(heard[0].item))
-
-
-def _only_said(item: str) -> bool:
-    return bool(re.fullmatch(r"(?:sifted|softened|melted|chopped|more|extra|each|reserved|divided|packed|ground|\W)+", item))
-
-
-_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[A-Z0-9])|;\s+")
-
-
-def sentences(lines: list[str]) -> Iterator[str]:
-    """The method in sentences: lines run on until a number, a full stop or a gap parts them."""
-    whole: list[str] = []
-    for line in lines:
-        numbered = _NUMBERED.match(line)
-        text = line[numbered.end() :] if numbered else line
-        if whole and numbered is None and not re.search(r"[.!?:]$", whole[-1]):
-            whole[-1] = f"{whole[-1]} {text}"
-        else:
-            whole.append(text)
-    for one in whole:
-        yield from (part.strip() for part in _SENTENCE.split(one) if part.strip(" ."))

@@ -1,4 +1,4 @@
-"""What recipes measure with: weights, volumes of three countries, packets and pieces, and what no two cooks fill alike."""
+"""What recipes measure with: weights, volumes of three countries, packets, pieces, and what no two cooks fill alike."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class Measures(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecipeUnit:
-    """One unit. `grams` of a weight; `volume` in ml by measures (us, metric, imperial) of a volume; else it is counted."""
+    """One unit. `grams` of a weight; `volume` in ml (us, metric, imperial) of a volume; anything else is counted."""
 
     name: str
     words: tuple[str, ...]
@@ -71,37 +71,60 @@ UNITS = (
     _alike("l", "1000", "litre", "litres", "liter", "liters"),
     _volume("teaspoon", _TSP, "5", "5", "tsp", "tsps", "teaspoons", "teaspoonful", "teaspoonfuls", "teaspoonsful"),
     _volume(
-        "tablespoon", _TBSP, "15", "15",
-        "tbsp", "tbsps", "tbs", "tbl", "tblsp", "tb", "tablespoons", "tablespoonful", "tablespoonfuls", "tablespoonsful",
+        "tablespoon",
+        _TBSP,
+        "15",
+        "15",
+        "tbsp",
+        "tbsps",
+        "tbs",
+        "tbl",
+        "tblsp",
+        "tb",
+        "tablespoons",
+        "tablespoonful",
+        "tablespoonfuls",
+        "tablespoonsful",
     ),
     _volume("cup", _CUP, "250", "284.130625", "cups", "cupful", "cupfuls", "cupsful", "c"),
     _volume("fl oz", CONTEXT.divide(_CUP, Decimal(8)), "30", "28.4130625", "fluid ounce", "fluid ounces", "fl ozs"),
     _volume("pint", _CUP * 2, _IMPERIAL_PINT, _IMPERIAL_PINT, "pints", "pt", "pts"),
     _volume("quart", _CUP * 4, "1136.5225", "1136.5225", "quarts", "qt", "qts"),
     _volume("gallon", _CUP * 16, "4546.09", "4546.09", "gallons", "gal", "gals"),
-    _counted("packet", "packets", "pkt", "pkts", "package", "packages", "pkg", "pkgs", "envelope", "envelopes", "sachet",
-             "sachets", "pack", "packs"),
+    _counted(
+        "packet",
+        "packets",
+        "pkt",
+        "pkts",
+        "package",
+        "packages",
+        "pkg",
+        "pkgs",
+        "envelope",
+        "envelopes",
+        "sachet",
+        "sachets",
+        "pack",
+        "packs",
+    ),
     _counted("cake", "cakes", "cube", "cubes", "block", "blocks"),
     _counted("stick", "sticks"),
     _counted("pinch", "pinches"),
-)  # fmt: skip
+)
 
 # No two cooks, and no two kitchens, fill these alike: they are asked about.
-VAGUE = (
-    "handful", "handfuls", "knob", "knobs", "dash", "dashes", "drop", "drops", "sprinkling", "sprinkle", "splash", "glug",
-    "dollop", "glass", "glasses", "glassful", "wineglass", "wineglassful", "wine-glass", "teacup", "teacups", "teacupful",
-    "teacupfuls", "tea-cup", "tea-cupful", "breakfast-cup", "breakfastcup", "breakfast-cupful", "breakfast-cupfuls",
-    "breakfastcupful", "breakfastcupfuls", "coffee-cup", "coffeecupful", "gill", "gills", "saltspoon", "saltspoons",
-    "saltspoonful", "saltspoonfuls", "salt-spoonful", "dessertspoon", "dessertspoons", "dessertspoonful",
-    "dessertspoonfuls", "dessert-spoonful", "dessert-spoonfuls", "dsp", "coffeespoon", "coffee-spoonful", "quartern",
-    "quarterns", "peck", "pecks", "bushel", "drachm", "drachms", "dram", "drams", "spoon", "spoons", "spoonful",
-    "spoonfuls", "ladle", "ladleful", "bowl", "bowlful", "mug", "mugs", "mugful", "scoop", "scoops", "bag", "bags", "box",
-    "boxes", "can", "cans", "tin", "tins", "jar", "jars", "bottle", "bottles", "carton", "cartons", "tub", "tubs", "slice",
-    "slices", "sprig", "sprigs", "bunch", "bunches", "clove", "cloves", "piece", "pieces", "lump", "lumps", "bit", "bits",
-    "loaf", "grate", "grating", "gratings", "squeeze", "few", "little", "part", "parts", "measure", "measures", "penny",
-    "pennyworth", "capful", "ball", "head", "heads", "stalk", "stalks", "strip", "strips", "sheet", "sheets", "leaf",
-    "leaves",
-)  # fmt: skip
+_VAGUE_WORDS = """
+handful handfuls knob knobs dash dashes drop drops sprinkling sprinkle splash glug dollop glass glasses glassful
+wineglass wineglassful wine-glass teacup teacups teacupful teacupfuls tea-cup tea-cupful breakfast-cup breakfastcup
+breakfast-cupful breakfast-cupfuls breakfastcupful breakfastcupfuls coffee-cup coffeecupful gill gills saltspoon
+saltspoons saltspoonful saltspoonfuls salt-spoonful dessertspoon dessertspoons dessertspoonful dessertspoonfuls
+dessert-spoonful dessert-spoonfuls dsp coffeespoon coffee-spoonful quartern quarterns peck pecks bushel drachm
+drachms dram drams spoon spoons spoonful spoonfuls ladle ladleful bowl bowlful mug mugs mugful scoop scoops bag bags
+box boxes can cans tin tins jar jars bottle bottles carton cartons tub tubs slice slices sprig sprigs bunch bunches
+clove cloves piece pieces lump lumps bit bits loaf grate grating gratings squeeze few little part parts measure
+measures penny pennyworth capful ball head heads stalk stalks strip strips sheet sheets leaf leaves
+"""
+VAGUE = tuple(_VAGUE_WORDS.split())
 
 _BY_WORD = {word: unit for unit in UNITS for word in unit.words}
 # A capital T alone is a tablespoon, a small one a teaspoon, as American cards write.
@@ -115,7 +138,9 @@ _UNIT = re.compile(
 )
 _LETTER = re.compile(r"(?P<word>[Tt])(?:\.|(?=\s))")
 # What a cook may say of a filling: level is exact, the others are not.
-_FILLING = re.compile(r"(?P<filling>level|scant|scanty|generous|good|full|large|small|big|short|barely)\s+", re.IGNORECASE)
+_FILLING = re.compile(
+    r"(?P<filling>level|scant|scanty|generous|good|full|large|small|big|short|barely)\s+", re.IGNORECASE
+)
 _HEAPED = re.compile(r"(?P<filling>heaped|heaping|rounded|piled)[\s-]+", re.IGNORECASE)
 
 
@@ -130,7 +155,7 @@ class FoundUnit:
 
 
 def unit_at(text: str, at: int) -> FoundUnit | None:
-    """The unit that stands at `at`, behind a space or a hyphen and words on how it is filled; None where there is none."""
+    """The unit that stands at `at`, behind a space or a hyphen and words on how it is filled; else None."""
     start = at
     filling = ""
     if (space := re.compile(r"[\s-]*").match(text, at)) is not None:

@@ -9,21 +9,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.card import Asked, Choice, Sure, Taken, page_grams
+from ovenleaf.domain.card import Sure
 from ovenleaf.domain.ingredients import Kind
-from ovenleaf.domain.numbers import CONTEXT, ZERO, plain
+from ovenleaf.domain.numbers import CONTEXT, ZERO, plain, rounded
 from ovenleaf.domain.quantity import MILLILITRES_PER, Unit
 from ovenleaf.domain.recipe_measures import PIECE
-from ovenleaf.domain.recipe_questions import (
-    as_card_says,
-    how_much,
-    which_kind,
-    which_measure,
-    which_salt,
-    which_starter,
-    which_yeast,
-    yeast_cake,
-)
 from ovenleaf.domain.recipe_units import Measures, unit_named
 
 if TYPE_CHECKING:
@@ -51,88 +41,6 @@ class Weight:
     how: str
     source: str
     sure: Sure
-
-
-def take(heard: Heard, words: str, part: str, meant: Meant, pantry: Pantry, measures: Measures | None) -> Taken:
-    """One line of a card, weighed or asked about. `measures` is None where the card does not say whose they are."""
-    base = Taken(words=words, item=meant.name, part=part, note=_note(heard), purpose=heard.purpose)
-    if heard.purpose:
-        return base
-    asked = _asked(heard, words, meant, pantry, measures)
-    if asked is not None:
-        return _with(base, asked=asked, how=asked.about, sure=Sure.GUESSED)
-    weight = weigh(heard, meant, pantry, measures or Measures.US)
-    if weight is None:
-        return _with(base, asked=how_much(meant.name, as_card_says(heard, words)), how="how much it weighs")
-    return _with(
-        base,
-        amount=_amount(heard, meant.ingredient, weight),
-        grams=weight.grams,
-        low=weight.low,
-        high=weight.high,
-        how=weight.how,
-        source=weight.source,
-        sure=weight.sure,
-        asked=_how_filled(heard, meant, measures or Measures.US),
-    )
-
-
-def _with(base: Taken, **facts: object) -> Taken:
-    from dataclasses import replace
-
-    return replace(base, **facts)  # type: ignore[arg-type]
-
-
-def _note(heard: Heard) -> str:
-    said = heard.note if heard.note != "more" else ""
-    return ", ".join(filter(None, (said, "optional" if heard.optional else "")))
-
-
-def _asked(heard: Heard, words: str, meant: Meant, pantry: Pantry, measures: Measures | None) -> Asked | None:
-    """The question that must be settled before the line has grams; None where there is none."""
-    said = as_card_says(heard, words)
-    if heard.doubts:
-        return how_much(meant.name, said, about=f"not clear: {'; '.join(heard.doubts)}")
-    best = best_amounts(heard)
-    if meant.unclear == "yeast" or (_is_cake(best) and meant.ingredient.kind is Kind.YEAST):
-        return yeast_cake(meant, best, said) if _is_cake(best, meant.name) else which_yeast(meant, best, said, pantry)
-    if meant.unclear == "starter":
-        return which_starter(meant, best, said, pantry)
-    if meant.unclear == "kind":
-        return which_kind(meant, said)
-    if any(one.is_vague for one in best):
-        return how_much(meant.name, said, choices=_by_hand(best, meant), about=f"how much a {best[0].name} is")
-    if measures is None and any(one.unit is not None and one.unit.differs for one in best):
-        return which_measure(meant, best, said)
-    if _by_volume(best) and (meant.unclear == "salt" or _is_kosher(meant)):
-        return which_salt(meant, best, said, pantry)
-    return None
-
-
-def _is_kosher(meant: Meant) -> bool:
-    """Salt whose brands weigh up to twice as much by the spoon, or whose spoon no table has weighed."""
-    one = meant.ingredient
-    return one.kind is Kind.SALT and one.teaspoon is None and one.name != "fine sea salt"
-
-
-def _is_cake(amounts: tuple[Amount, ...], name: str = "") -> bool:
-    return any(one.name == "cake" for one in amounts) or "cake" in name.split()
-
-
-def _by_volume(amounts: tuple[Amount, ...]) -> bool:
-    return any((one.unit is not None and one.unit.volume is not None) or one.name == "pinch" for one in amounts)
-
-
-def _by_hand(amounts: tuple[Amount, ...], meant: Meant) -> tuple[Choice, ...]:
-    """A handful is a quarter to half a cup (common practice, no source): a range to choose in, never one figure."""
-    if len(amounts) != 1 or amounts[0].name not in ("handful", "handfuls") or meant.ingredient.cup is None:
-        return ()
-    cups = [meant.ingredient.cup * amounts[0].high * part for part in (Decimal("0.25"), Decimal("0.5"))]
-    how = "a handful as a quarter to half a cup, common practice, no source"
-    return tuple(
-        Choice(said=said, amount=page_grams(grams), how=how, sure=Sure.GUESSED)
-        for said, grams in zip(("a small one", "a large one"), cups, strict=True)
-    )
 
 
 def best_amounts(heard: Heard) -> tuple[Amount, ...]:
@@ -182,7 +90,12 @@ def _each(amount: Amount, meant: Meant, pantry: Pantry, measures: Measures) -> W
     """What one of the unit weighs of this ingredient."""
     unit = amount.unit
     if unit is not None and unit.grams is not None:
-        return _exactly(unit.grams, "as on the card" if unit.name in ("g", "kg") else f"weight, {_figures(unit.grams)} g a {unit.name}")
+        return _exactly(
+            unit.grams,
+            "as on the card"
+            if unit.name in ("g", "kg")
+            else f"by weight, {plain(unit.grams.quantize(Decimal('0.01')))} g a {unit.name}",
+        )
     if amount.name == PIECE:
         each = meant.ingredient.piece
         return None if each is None else _table(each, meant.ingredient, "piece", f"table, {plain(each)} g each")
@@ -218,7 +131,9 @@ def _packet(meant: Meant, pantry: Pantry) -> Weight | None:
     if meant.ingredient.kind is not Kind.YEAST:
         return None
     if meant.ingredient.packet is not None:
-        return _table(meant.ingredient.packet, meant.ingredient, "packet", f"table, packet {plain(meant.ingredient.packet)} g")
+        return _table(
+            meant.ingredient.packet, meant.ingredient, "packet", f"table, packet {plain(meant.ingredient.packet)} g"
+        )
     other = pantry.get("active dry yeast")
     if other.packet is None or meant.ingredient.name == "fresh yeast":
         return None
@@ -247,7 +162,9 @@ def _volume(name: str, millilitres: Decimal | None, meant: Meant, pantry: Pantry
     like = _like(meant, pantry)
     if like is not None and (other := _by_table(name, millilitres, like, meant.how)) is not None:
         how = f"guess, from {like.name}, {other.how.partition(', ')[2] or other.how}"
-        return Weight(grams=other.grams, low=other.low, high=other.high, how=how, source=other.source, sure=Sure.GUESSED)
+        return Weight(
+            grams=other.grams, low=other.low, high=other.high, how=how, source=other.source, sure=Sure.GUESSED
+        )
     if not one.known and name in ("teaspoon", "tablespoon"):
         low, middle, high = (millilitres * each for each in _SPOONFUL)
         how = f"guess, {name} {_figures(middle)} g"
@@ -256,26 +173,35 @@ def _volume(name: str, millilitres: Decimal | None, meant: Meant, pantry: Pantry
 
 
 def _by_table(name: str, millilitres: Decimal, one: Ingredient, said: str) -> Weight | None:
-    filled = _otherwise(name, millilitres, one, said)
-    if filled is not None:
-        return filled
+    as_said = _otherwise(name, millilitres, one, said)
+    if as_said is not None:
+        return as_said
     for measure in (name, "cup", "tablespoon", "teaspoon"):
         weight: Decimal | None = getattr(one, measure, None)
         if weight is not None and (one.density is None or measure == name):
             factor = CONTEXT.divide(millilitres, MILLILITRES_PER[_MEASURE[measure]])
             low, high = one.spread(measure) or (weight, weight)
             each = weight * factor
-            how = f"table, {_filled(measure, one)}{name if factor == 1 else f'{_figures(millilitres)} ml at a {measure} of'} " \
-                  f"{plain(weight)} g"
-            return Weight(grams=each, low=low * factor, high=high * factor, how=how, source=one.source_of(measure), sure=Sure.TABLE)
+            how = (
+                f"table, {filled(measure, one)}"
+                f"{name if factor == 1 else f'{_figures(millilitres)} ml at a {measure} of'} {plain(weight)} g"
+            )
+            return Weight(
+                grams=each,
+                low=low * factor,
+                high=high * factor,
+                how=how,
+                source=one.source_of(measure),
+                sure=Sure.TABLE,
+            )
     if one.density is None:
         return None
     each = CONTEXT.multiply(millilitres, one.density)
-    how = f"by volume, {name} {_figures(millilitres)} ml"
+    how = f"by volume, {f'{name} {_figures(millilitres)} ml' if name in _MEASURE else f'{plain(one.density)} g/ml'}"
     return _flat(each, how, f"{plain(one.density)} g/ml, {one.source_of('density')}", Sure.TABLE)
 
 
-def _filled(measure: str, one: Ingredient) -> str:
+def filled(measure: str, one: Ingredient) -> str:
     """A cup of flour by the table is one that was dipped into the bag."""
     return "dipped " if measure == "cup" and "dipped" in one.note else ""
 
@@ -303,42 +229,4 @@ def _like(meant: Meant, pantry: Pantry) -> Ingredient | None:
 
 def _figures(value: Decimal) -> str:
     """About as exact as such a thing is known: `237`, `28.35`, `4.9`."""
-    from ovenleaf.domain.numbers import rounded
-
     return plain(rounded(value, 0 if value >= 100 else 2 if value > 20 else 1))
-
-
-def _amount(heard: Heard, ingredient: Ingredient, weight: Weight) -> str:
-    """As the page has it: pieces stay pieces, so that two eggs are two eggs; the rest is in grams."""
-    amounts = best_amounts(heard)
-    if len(amounts) == 1 and amounts[0].name == PIECE and ingredient.piece is not None and amounts[0].low == amounts[0].high:
-        return f"{plain(amounts[0].low)} pc"
-    if all(one.name == "g" and one.low == one.high for one in amounts):
-        return f"{plain(weight.grams)} g"
-    return page_grams(weight.grams)
-
-
-def _how_filled(heard: Heard, meant: Meant, measures: Measures) -> Asked | None:
-    """Of flour by the cup it matters whether the cup was dipped, spooned or sifted into; usual is the table's."""
-    one = meant.ingredient
-    amounts = best_amounts(heard)
-    cups = [amount for amount in amounts if amount.name == "cup"]
-    if one.kind is not Kind.FLOUR or one.cup is None or len(cups) != 1 or len(amounts) != 1 or meant.how:
-        return None
-    others = [other for other in one.weighed_otherwise if other.measure == "cup" and other.how in ("spooned", "sifted")]
-    if not others:
-        return None
-    volume = unit_named("cup").millilitres(measures)
-    factor = (cups[0].low + cups[0].high) / 2 * CONTEXT.divide(volume or ZERO, MILLILITRES_PER[Unit.CUP])
-    usual = ("scooped", one.cup, one.source_of("cup"))
-    ways = [usual, *((other.how, other.grams, other.source) for other in others)]
-    return Asked(
-        key=meant.name,
-        was=heard.amounts[0].typed,
-        about="scooped with the cup, spooned into it, or sifted",
-        soft=True,
-        choices=tuple(
-            Choice(said=said, amount=page_grams(grams * factor), how=f"table, {said} cup {plain(grams)} g, {source}")
-            for said, grams, source in ways
-        ),
-    )

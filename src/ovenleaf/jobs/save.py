@@ -30,12 +30,14 @@ from ovenleaf.book.steps.shelf import (
     take,
 )
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.unsettled import StillOpen
 from ovenleaf.compare.formula_diff import compare
 from ovenleaf.compare.headline import headline
 from ovenleaf.domain.sheet import sheet
 from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.findings import Severity
 from ovenleaf.records import schema
+from ovenleaf.records.codec.questions import open_questions
 from ovenleaf.results import Entered, Saved
 
 if TYPE_CHECKING:
@@ -138,6 +140,8 @@ class _Revised:
 
 def _revise(root: Path, shelf: Shelf, stamp: Stamp, why: str, pantry: Pantry, meant: str) -> _Revised:
     """What to write for one edited page: the next revision, or the page alone for a touch-up."""
+    if not shelf.kept and (left := open_questions(shelf.page())):
+        raise StillOpen(shelf.name, left)
     checked = check_page(shelf.page(), shelf.name, pantry, NOT_SAVED)
     if (both := combined_name(shelf)) is not None:
         keep = keep_combined(shelf, both)

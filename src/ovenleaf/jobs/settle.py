@@ -13,6 +13,7 @@ from ovenleaf.book.steps.keeping_apart import as_its_own, mine_in, others_answer
 from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker, working_page
 from ovenleaf.book.steps.settled_pages import settled_page
+from ovenleaf.book.steps.settling_drafts import is_open_draft, settle_draft
 from ovenleaf.book.steps.shelf import Shelf, formula_names, refuse_draft, spoken, standing_on, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.compare.open_questions import LEFT_OUT
@@ -23,7 +24,7 @@ from ovenleaf.records import schema
 from ovenleaf.records.codec import trial_edits
 from ovenleaf.records.codec.questions import open_questions
 from ovenleaf.records.nodes import find, plain
-from ovenleaf.results import Settled, SettledRow
+from ovenleaf.results import DraftSettled, Settled, SettledRow
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -46,15 +47,20 @@ def settle(
     at: datetime,
     keep_both: str = "",
     preview: bool = False,
-) -> Settled:
+) -> Settled | DraftSettled:
     """Settle questions of a formula, a trial, the book's page or its ingredient list, each ITEM=VALUE.
+
+    Questions of a draft are those of the card that it was adopted from.
 
     Raises NothingOpen, NotOpen and the refusals of its steps.
     """
     book = open_book(given, start)
     stamp = Stamp(by=settle_baker(book.root, baker), at=at, verb="settle", preview=preview)
     if slug_of(page) in formula_names(book.root):
-        return _formula(book.root, take(book.root, page), edits, why, stamp, keep_both)
+        shelf = take(book.root, page)
+        if is_open_draft(shelf):
+            return settle_draft(book.root, shelf, edits, why, stamp)
+        return _formula(book.root, shelf, edits, why, stamp, keep_both)
     if page in OTHER_PAGES:
         return _page(book.root, f"{page}.yaml", page, edits, why, stamp)
     if (tasting := f"tastings/{page}.yaml") in layout.working_pages(book.root):

@@ -19,7 +19,15 @@ if TYPE_CHECKING:
 
     Data: TypeAlias = dict[str, Plain]
 
-LATEST: Final[dict[str, int]] = {"book": 1, "ingredients": 1, "formula": 1, "trial": 1, "marks": 1, "tasting": 1}
+LATEST: Final[dict[str, int]] = {
+    "book": 1,
+    "ingredients": 1,
+    "formula": 1,
+    "trial": 1,
+    "marks": 1,
+    "tasting": 1,
+    "card": 1,
+}
 
 NEWER: Final = "newer-page"  # the kind of its PageFault, and the code of its finding
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from ovenleaf.book.names import FORMULAS
+from ovenleaf.book.steps.adopting import card_page_of
 from ovenleaf.book.steps.bakes import refused
 from ovenleaf.book.steps.keeping import check_page
 from ovenleaf.book.steps.marking import marks_page_of
@@ -19,6 +20,7 @@ from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records import schema
 from ovenleaf.records.codec.books import read_book, read_marks
+from ovenleaf.records.codec.cards import read_card_page
 from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.codec.ingredients import read_ingredients
 from ovenleaf.records.codec.tastings import read_tasting
@@ -38,6 +40,7 @@ _READERS = {
     "marks": read_marks,
     "trial": read_trial,
     "tasting": read_tasting,
+    "card": read_card_page,
 }
 
 
@@ -82,6 +85,8 @@ def check_formula(root: Path, shelf: Shelf, looked: Mapping[str, Looked], pantry
         findings += _current(shelf, pantry)
     if (root / marks_page_of(shelf.name)).is_file():
         findings += check_page_form(root, marks_page_of(shelf.name), "marks")
+    if (root / card_page_of(shelf.name)).is_file():
+        findings += check_page_form(root, card_page_of(shelf.name), "card")
     return tuple(findings)
 
 
@@ -125,7 +130,7 @@ def _draft(shelf: Shelf) -> Finding:
         code="draft",
         severity=Severity.NOTE,
         path=shelf.path,
-        message=f"{shelf.name} was edited by hand and is not saved yet.",
+        message=f"{shelf.name} {'was edited by hand' if shelf.kept else 'is a draft'} and is not saved yet.",
         fix=f'ovenleaf save {shelf.name} --why "..."',
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import combiner, git, journal, layout, settings
+from ovenleaf.book.steps.adopting import CARD
 from ovenleaf.book.steps.bakes import refused, trial_pages
 from ovenleaf.book.steps.hand_edits import unexplained
 from ovenleaf.domain.revision import revision_name
@@ -36,7 +37,7 @@ def check_strays(root: Path) -> tuple[Finding, ...]:
 def _is_stray_page(page: str) -> bool:
     parts = page.split("/")
     if parts[0] == "formulas" and len(parts) == 3:
-        return parts[2] != "marks.yaml" and revision_name(parts[2].removesuffix(".yaml")) is None
+        return parts[2] not in ("marks.yaml", CARD) and revision_name(parts[2].removesuffix(".yaml")) is None
     deep = {"trials": 3, "tastings": 2}
     return len(parts) > 3 or len(parts) != deep.get(parts[0], len(parts))
 

@@ -22,15 +22,33 @@ class CannotRead(Refusal):
 
 def page_bytes(path: Path, shown: str, *, missing: str = "") -> bytes:
     """The bytes of a file that was named; `missing` says what to do where there is none. Raises CannotRead."""
+    too_long = (
+        "it is longer than 1 MB, and a page of a book is not",
+        "See whether it is the file you meant; long notes and pictures stay outside a page.",
+    )
+    return _bytes(path, shown, PAGE_LIMIT, too_long, missing)
+
+
+RECIPE_LIMIT = 4_000_000  # bytes; saved pages of the web carry much besides the recipe
+
+
+def recipe_bytes(path: Path, shown: str) -> bytes:
+    """The bytes of a recipe that was named: a text, or a saved page of the web. Raises CannotRead."""
+    return _bytes(path, shown, RECIPE_LIMIT, TOO_LONG_A_RECIPE)
+
+
+TOO_LONG_A_RECIPE = (
+    "it is longer than 4 MB, and a recipe is not",
+    "Copy the recipe's text into a file of its own, and adopt that.",
+)
+
+
+def _bytes(path: Path, shown: str, limit: int, too_long: tuple[str, str], missing: str = "") -> bytes:
     if path.is_dir():
         raise CannotRead(shown, "it is a folder", "Name a page in it.")
     try:
-        if path.stat().st_size > PAGE_LIMIT:
-            raise CannotRead(
-                shown,
-                "it is longer than 1 MB, and a page of a book is not",
-                "See whether it is the file you meant; long notes and pictures stay outside a page.",
-            )
+        if path.stat().st_size > limit:
+            raise CannotRead(shown, *too_long)
         return path.read_bytes()
     except FileNotFoundError:
         near = f"{shown}.yaml" if path.with_name(f"{path.name}.yaml").is_file() else ""

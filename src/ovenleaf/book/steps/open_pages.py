@@ -13,7 +13,7 @@ from ovenleaf.compare.news import Asked, Proposal
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.codec.questions import code_on, open_questions
-from ovenleaf.records.nodes import line_of
+from ovenleaf.records.nodes import find, line_of
 from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.yaml_text import read
 
@@ -49,11 +49,17 @@ def open_findings(root: Path) -> tuple[Finding, ...]:
                     severity=Severity.WARNING,
                     path=path,
                     line=line_of(page, ("open", question.item)),
-                    message=f"{question.item} is open: two bakers changed it in two ways.",
+                    message=f"{question.item} is open: {_whose(page)}.",
                     fix=settle_command(told.page, question),
                 )
             )
     return tuple(found)
+
+
+def _whose(page: Page) -> str:
+    """A page that is no revision yet was adopted, and asks what its card does not say."""
+    adopted = find(page.root, ("formula",)) is not None and find(page.root, ("revision",)) is None
+    return "the card it was adopted from does not say" if adopted else "two bakers changed it in two ways"
 
 
 def _asked_on(root: Path, path: str) -> tuple[Asked, ...]:

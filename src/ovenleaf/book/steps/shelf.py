@@ -16,6 +16,7 @@ from ovenleaf.book.steps.shelf_faults import (
     AmbiguousRevision,
     DraftInTheWay,
     NoKeeper,
+    OnlyADraft,
     UnknownFormula,
     UnknownRevision,
 )
@@ -156,6 +157,8 @@ def newest(shelf: Shelf) -> Kept:
 
     Raises UnknownRevision, AllTakenBack.
     """
+    if not shelf.kept and shelf.data is not None:
+        raise OnlyADraft(shelf.name)
     if not shelf.kept:
         raise UnknownRevision(shelf.name, "saved yet", ())
     if not shelf.in_force:
@@ -216,7 +219,7 @@ def reads_as_draft(shelf: Shelf) -> bool:
 def refuse_draft(shelf: Shelf) -> None:
     """Raise DraftInTheWay if the current page holds edits that no revision has."""
     if shelf.data is not None and is_draft(shelf):
-        raise DraftInTheWay(shelf.name)
+        raise DraftInTheWay(shelf.name) if shelf.kept else OnlyADraft(shelf.name)
 
 
 def spoken_of(root: Path, trials: tuple[Trial, ...]) -> tuple[tuple[tuple[str, str], str], ...]:

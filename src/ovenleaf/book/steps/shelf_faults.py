@@ -98,3 +98,17 @@ class DraftInTheWay(Refusal):
             ),
         )
         self.formula = formula
+
+
+class OnlyADraft(Refusal):
+    """No revision of the formula was kept yet: its page is a draft. Fact: `formula`."""
+
+    def __init__(self, formula: str) -> None:
+        super().__init__(
+            f"{formula} is a draft; no revision of it was kept yet.",
+            next=(
+                Next(f'ovenleaf save {formula} --why "..."', "keep it as revision 1 first"),
+                Next(f"ovenleaf show {formula}", "what it says"),
+            ),
+        )
+        self.formula = formula

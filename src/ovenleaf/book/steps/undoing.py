@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING, TypeVar
 from ovenleaf.book import git, layout, settings
 from ovenleaf.book.entries import PageChange, PastEntry, page_changes, past_entries
 from ovenleaf.book.names import FORMULAS, TRIALS, formula_names
+from ovenleaf.book.steps.adopting import is_card
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, working_page
 from ovenleaf.book.steps.shelf import shelf_of
 from ovenleaf.book.steps.undoing_trials import ChangedSince, former_bytes, trial_back
 from ovenleaf.domain.book import TAKEN_BACK, MarksPage, Published
 from ovenleaf.domain.formula import all_lines
+from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.taken_back import Kind, TakenBack
 from ovenleaf.errors import Next, Place, Refusal
 from ovenleaf.records.codec.books import read_marks, with_entry
@@ -141,7 +143,7 @@ def way_back(root: Path, entry: PastEntry, stamp: Stamp, why: str) -> WayBack:
     for change in changes:
         if change.path.startswith(f"{TRIALS}/"):
             parts.append(trial_back(root, change, stamp, why))
-        elif change.path in layout.TOP_PAGES or change.path.startswith(TASTINGS):
+        elif change.path in layout.TOP_PAGES or change.path.startswith(TASTINGS) or is_card(change.path):
             parts.append(_file_back(root, change))
     pages = {page: text for written, _ in parts for page, text in written.items()}
     if not pages:
@@ -184,7 +186,7 @@ def _marks_back(root: Path, name: str, changes: list[PageChange], stamp: Stamp, 
             lines += _counter_lines(_marks_in(root, change.old, page), _marks_in(root, change.new, page), name, said)
     for change in changes:
         revision = change.path.rsplit("/", 1)[-1].removesuffix(".yaml")
-        if change.path.count("/") == 2 and change.path != page and change.old is None:
+        if revision_name(revision) is not None and change.path.count("/") == 2 and change.old is None:
             line: dict[str, Plain] = {"revision": revision, "mark": TAKEN_BACK, **said}
             lines.append(("marks", line, TakenBack(kind=Kind.REVISION, name=name, what=(revision,))))
     if not lines:

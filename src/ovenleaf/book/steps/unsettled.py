@@ -30,9 +30,25 @@ class Unsettled(Refusal):
         self.items = items
 
 
+class StillOpen(Refusal):
+    """A draft whose card left questions open cannot be kept yet. Facts: `formula`, `items`."""
+
+    exit_code = ExitCode.OPEN
+
+    def __init__(self, formula: str, asked: tuple[OpenQuestion, ...]) -> None:
+        items = tuple(question.item for question in asked)
+        super().__init__(
+            f"Not saved: the card of {formula} leaves open: {', '.join(items)}.",
+            detail=tuple(f"  {question.item}, {question.was}: {_said(question) or 'how much'}" for question in asked),
+            next=tuple(Next(settle_command(formula, question)) for question in asked),
+        )
+        self.formula = formula
+        self.items = items
+
+
 def settle_command(page: str, question: OpenQuestion) -> str:
     """How a question is settled, with the first proposal."""
-    by = question.proposals[0][0] if question.proposals else "VALUE"
+    by = question.proposals[0][0] if question.proposals else "10g"
     return f"ovenleaf settle {page} {answer_typed(question.item, by)}"
 
 

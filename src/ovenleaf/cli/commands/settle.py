@@ -17,7 +17,9 @@ def command(
     ],
     edits: Annotated[
         list[str] | None,
-        typer.Argument(metavar="ITEM=VALUE...", help="Whose value stands, or which: water=noor, water=r2, water=76%."),
+        typer.Argument(
+            metavar="ITEM=VALUE...", help="Whose value stands, or which: water=noor, water=r2, water=76%, salt=table."
+        ),
     ] = None,
     why: Why = "",
     keep_both: Annotated[
@@ -25,12 +27,14 @@ def command(
     ] = "",
     preview: Preview = False,
 ) -> None:
-    """Settle what two bakers changed in two ways.
+    """Settle what two bakers changed in two ways, or what the card of an adopted recipe does not say.
 
     Example: ovenleaf settle caraway-rye water=76% --why "the smaller step first"
     """
     from ovenleaf.jobs.settle import settle
+    from ovenleaf.present.adopting import draft_settled_screen
     from ovenleaf.present.sharing import settled_screen
+    from ovenleaf.results import DraftSettled
 
     context = current()
     result = signed(
@@ -46,4 +50,4 @@ def command(
             preview=preview,
         )
     )
-    say(settled_screen(result))
+    say(draft_settled_screen(result) if isinstance(result, DraftSettled) else settled_screen(result))

@@ -1,0 +1,265 @@
+"""A household recipe taken in: what stood on the card, what each line was taken as, how far off, what is open."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ovenleaf.domain.card import page_grams
+from ovenleaf.domain.card_reading import OUTSIDE
+from ovenleaf.domain.figures import grams, pct
+from ovenleaf.domain.numbers import ZERO, plain, rounded, share_of
+from ovenleaf.domain.recipe_units import Measures
+from ovenleaf.errors import Next
+from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, wrap
+from ovenleaf.present.writing import ahead
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from ovenleaf.domain.card import Asked, Card, Taken
+    from ovenleaf.domain.card_answers import Said
+    from ovenleaf.results import Adopted, DraftSettled
+
+_WHOSE = {
+    Measures.US: "US cups of 237 ml",
+    Measures.METRIC: "metric cups of 250 ml",
+    Measures.IMPERIAL: "imperial cups of 284 ml",
+}
+
+
+def read_words(title: str, card: Card) -> str:
+    """What was read, before anything is asked."""
+    source = _source(card)
+    first = wrap(f"Read: {title}{source}.")
+    second = wrap("The card is kept word for word beside the formula.")
+    if not card.questions:
+        return f"{first}\n{second}\n"
+    asked = count(len(card.questions), "thing")
+    how = "Enter alone leaves a thing open; you can also say a weight, as in 10 g, or stop."
+    return f"{first}\n{second}\n\n{asked.capitalize()} the card does not say\n{wrap(how)}\n"
+
+
+def question_words(asked: Asked) -> str:
+    """One question, with what the card says of it."""
+    was = f", {asked.was}" if asked.was != asked.key else ""
+    said = asked.about if asked.soft or not asked.choices else _offered(asked)
+    name = asked.key[:1].upper() + asked.key[1:]
+    return f"{name}{was}: {said}"
+
+
+def _offered(asked: Asked) -> str:
+    return join_words([one.said for one in asked.choices], "or")
+
+
+def taken_words(said: Said) -> str:
+    """How an answer was understood."""
+    return f"Taken as {said.item} {said.amount}."
+
+
+def adopted_screen(result: Adopted) -> str:
+    """A recipe was taken in as a draft."""
+    card = result.card
+    return blocks(
+        ahead(result),
+        _head(result),
+        _table(result),
+        _far_off(result),
+        _kept(card),
+        _steps(card),
+        open_block([_open(one) for one in card.questions if not one.soft]),
+        next_block(_next(result)),
+    )
+
+
+def _source(card: Card) -> str:
+    """`, from Petra`: whose it is, set into a sentence."""
+    first, _, rest = card.source.partition(" ")
+    words = (
+        f"{first.lower()} {rest}"
+        if first.lower() in ("from", "by", "adapted", "source", "recipe", "after")
+        else card.source
+    )
+    return f", {words}" if card.source else ""
+
+
+def _head(result: Adopted) -> str:
+    card = result.card
+    source = _source(card)
+    first = f"Adopted: {result.title}{source}, a draft. The card is kept word for word beside it."
+    basis = f"Shares are of all the flour, {page_grams(result.flour)}." if result.flour else ""
+    whose = f"Cups are {_WHOSE[card.measures]}{'' if card.measures_said else ' (--cups says otherwise)'}."
+    cups = whose if any(" cup" in f" {line.words} " for line in card.lines) else ""
+    return f"{wrap(first)}\n{wrap(' '.join(filter(None, (basis, cups))))}".strip()
+
+
+def _table(result: Adopted) -> str:
+    """What stood on the card, what it was taken as, how that is known; bowl by bowl where there are several."""
+    shares = {(bowl, item): share for bowl, item, share in result.shares}
+    lines = [line for line in result.card.lines if not line.purpose and line.part != OUTSIDE]
+    table: list[tuple[str, ...]] = []
+    for bowl in dict.fromkeys(line.part for line in lines):
+        if bowl:
+            table.append((f"{bowl}:", "", "", ""))
+        table += [_row(line, shares) for line in lines if line.part == bowl]
+    total = sum((line.grams for line in lines if line.grams is not None), ZERO)
+    if result.flour:
+        told = "so far" if any(line.grams is None for line in lines) else ""
+        table.append(("together", grams(total), pct(share_of(total, result.flour)), told))
+    return rows(table, "<>><", heading=("on the card", "taken as", "", "how we know"))
+
+
+def _row(line: Taken, shares: dict[tuple[str, str], Decimal]) -> tuple[str, ...]:
+    said = line.short if len(line.short) <= _LONG else f"{line.short[: _LONG - 3].rstrip()}..."
+    if line.grams is None:
+        return said, "open", "", _in_short(line)
+    share = shares.get((line.part, line.item))
+    return said, page_grams(line.grams), "" if share is None else pct(share), _in_short(line)
+
+
+_LONG = 34
+
+
+def _in_short(line: Taken) -> str:
+    if line.asked is not None and line.grams is None:
+        return "asked below"
+    called = "" if line.item in line.words.lower() else f"{line.item}; "
+    return f"{called}{', '.join(line.how.split(', ')[:2])}"
+
+
+def _far_off(result: Adopted) -> str:
+    """Where a weight could be another, by how much; flour by the cup first, since all shares hang on it."""
+    said = [wrap(one, 2) for line in result.card.lines for one in _flour_words(line, result)]
+    told = {line.item for line in result.card.lines if line.asked is not None and line.asked.soft}
+    spread = [
+        (line.item, f"{page_grams(line.low)} to {page_grams(line.high)}")
+        for line in result.card.lines
+        if line.low is not None and line.high is not None and line.item not in told and _apart(line.low, line.high)
+    ]
+    said += [rows(spread, "<<")] if spread else []
+    if result.stays:
+        they = "it" if len(result.stays) == 1 else "them"
+        said.append(
+            wrap(f"Water inside {join_words(result.stays)} is not counted, since the dough does not get {they}.", 2)
+        )
+    if result.unlisted:
+        verb = "is" if len(result.unlisted) == 1 else "are"
+        said.append(wrap(f"{join_words(result.unlisted)} {verb} in no ingredient list: neither flour nor water.", 2))
+    return "How far off it could be\n" + "\n".join(said) if said else ""
+
+
+def _apart(low: Decimal, high: Decimal) -> bool:
+    return (high - low) * 50 > high
+
+
+def _flour_words(line: Taken, result: Adopted) -> Iterator[str]:
+    """`Spooned, the flour would be 369 g and the water 80.0 % of it; sifted, 351 g and 84.1 %.`"""
+    if line.asked is None or not line.asked.soft or line.grams is None:
+        return
+    water = sum((one.grams or ZERO for one in result.card.lines if one.item in result.liquids), ZERO)
+    found: list[str] = []
+    for choice in line.asked.choices:
+        grams = Decimal(choice.amount.removesuffix(" g"))
+        if choice.amount == line.amount:
+            continue
+        share = pct(share_of(water, result.flour - line.grams + grams)) if water else ""
+        said = (
+            f"{choice.said}, the {line.item} would be {choice.amount}"
+            if not found
+            else f"{choice.said}, {choice.amount}"
+        )
+        beside = f" and the water {share} of all the flour" if share and not found else f" and {share}" if share else ""
+        found.append(f"{said}{beside}")
+    if found:
+        words = "; ".join(found)
+        yield f"{words[:1].upper()}{words[1:]}."
+        yield "Weigh your own cup of it once, and change the draft by that."
+
+
+def _kept(card: Card) -> str:
+    """What is on the card and is no dough: greasing, dusting, toppings; heats in the other scale; notes."""
+    said = [_outside_words(line) for line in card.lines if line.purpose or line.part == OUTSIDE]
+    said += [one for step in card.steps for one in _other_scale(step.words)]
+    said += [*card.notes, *([f"makes {card.makes}"] if card.makes else [])]
+    return "Kept as notes\n" + "\n".join(wrap(one, 2) for one in dict.fromkeys(said)) if said else ""
+
+
+def _outside_words(line: Taken) -> str:
+    if line.purpose:
+        return f"{line.item} for {line.purpose}"
+    return ", ".join(filter(None, (line.item, line.amount or line.words, "outside the dough")))
+
+
+def _other_scale(words: str) -> Iterator[str]:
+    """`425 F is 218 °C`."""
+    from ovenleaf.domain.benchline import read
+
+    for field in read(words).fields:
+        for heat in getattr(field.value, "temperatures", ()):
+            if heat.scale == "F":
+                yield f"{plain(heat.value)} °F is {plain(rounded(heat.celsius, 0))} °C"
+
+
+def _steps(card: Card) -> str:
+    if not card.steps:
+        return wrap("The card says nothing of how it is made; add the steps to the page when you like.")
+    names = [step.name for step in card.steps]
+    said = f"{count(len(names), 'step')}, from {names[0]} to {names[-1]}" if len(names) > 1 else f"One step, {names[0]}"
+    return wrap(f"{said[:1].upper()}{said[1:]}, in the card's own words.")
+
+
+def _open(asked: Asked) -> tuple[str, str, tuple[tuple[str, str], ...]]:
+    return asked.key, f"{asked.was}: {asked.about}", tuple((one.said, one.amount) for one in asked.choices)
+
+
+def open_block(questions: Sequence[tuple[str, str, tuple[tuple[str, str], ...]]]) -> str:
+    """Each question with the answers there are."""
+    if not questions:
+        return ""
+    lines = ["Still open, and the draft cannot be kept until it is settled"]
+    for key, about, choices in questions:
+        lines.append(wrap(f"{key}, {about}", 2))
+        if choices:
+            lines.append(rows([(said, amount) for said, amount in choices], "<>", indent=4))
+    return "\n".join(lines)
+
+
+def settle_commands(name: str, questions: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[Next, ...]:
+    """The command that answers each, with the first of its answers."""
+    found = []
+    for key, choices in questions:
+        edit = f"{key}={choices[0] if choices else '10g'}"
+        command = f"ovenleaf settle {name} " + (f'"{edit}"' if " " in edit else edit)
+        found.append(Next(command, "" if choices else "whatever it weighs"))
+    return tuple(found)
+
+
+def _next(result: Adopted) -> tuple[Next, ...]:
+    asked = [(one.key, tuple(choice.said for choice in one.choices)) for one in result.card.questions if not one.soft]
+    if asked:
+        return settle_commands(result.name, asked)
+    return _keep(result.name, result.card.source)
+
+
+def _keep(name: str, source: str = "") -> tuple[Next, ...]:
+    return (
+        Next(f'ovenleaf save {name} --why "as the card has it"', "keep it as revision 1"),
+        Next(f"ovenleaf weigh {name}", "then bake it once, weighing it all"),
+    )
+
+
+def draft_settled_screen(result: DraftSettled) -> str:
+    """Questions of a draft that were answered."""
+    head = f"Settled in the draft of {result.title.lower()}."
+    left = [(one.item, one.was, tuple((said, text) for said, text in one.proposals)) for one in result.left]
+    commands = settle_commands(
+        result.name, [(one.item, tuple(said for said, _ in one.proposals)) for one in result.left]
+    )
+    done = "" if result.left else wrap("Nothing is open any more.")
+    return blocks(
+        ahead(result),
+        wrap(head),
+        rows(list(result.rows), "<<<"),
+        open_block(left) or done,
+        next_block(commands or _keep(result.name)),
+    )

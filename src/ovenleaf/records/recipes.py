@@ -1,0 +1,210 @@
+"""A recipe handed in as bytes, taken apart: plain text, schema.org Recipe data (JSON-LD), a saved page that holds it.
+
+Vocabulary: https://schema.org/Recipe (recipeIngredient, recipeInstructions, recipeYield; `ingredients` is an older
+name of the first).
+"""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from decimal import Decimal
+from html.parser import HTMLParser
+from typing import TYPE_CHECKING, Any
+
+from ovenleaf.domain.recipe_parts import RecipeFault, RecipeParts
+from ovenleaf.domain.recipe_pieces import sentences
+from ovenleaf.domain.recipe_text import read_text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+MOST_THINGS = 20_000  # pieces of data in one file; a page of a web log holds some hundreds
+_HTML = re.compile(r"<(?:!doctype|html|head|body|script|div|p)\b", re.IGNORECASE)
+_CHARSET = re.compile(rb"""<meta[^>]{0,200}?charset=["']?\s*(?P<name>[a-zA-Z0-9_-]{1,40})""", re.IGNORECASE)
+_KNOWN_SETS = ("iso-8859-1", "iso-8859-15", "latin1", "windows-1252", "cp1252")
+
+
+def recipe_parts(data: bytes, knows: Callable[[str], bool]) -> RecipeParts:
+    """A recipe taken apart, in whichever of the forms it was handed in. Raises RecipeFault."""
+    text = _text(data)
+    if not text.strip():
+        raise RecipeFault("empty")
+    try:
+        if text.lstrip()[:1] in ("{", "["):
+            return _of_data(_recipes_in(text), text, "recipe data")
+        return _of_page(text) if _HTML.search(text[:20_000]) else read_text(text, knows)
+    except RecursionError:  # lists in lists in lists, as no recipe has them
+        raise RecipeFault("not data") from None
+
+
+def _text(data: bytes) -> str:
+    """The text as it was saved: UTF-8, UTF-16 that says so, or what a saved page says of itself."""
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return _decoded(data, "utf-16")
+    if b"\0" in data:
+        raise RecipeFault("not text")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        said = _CHARSET.search(data[:4000])
+        name = said["name"].decode().lower() if said else ""
+        if name not in _KNOWN_SETS:
+            raise RecipeFault("letters") from None
+        text = _decoded(data, name)
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _decoded(data: bytes, name: str) -> str:
+    try:
+        return data.decode(name).replace("\r\n", "\n").replace("\r", "\n")
+    except UnicodeDecodeError:
+        raise RecipeFault("letters") from None
+
+
+class _Scripts(HTMLParser):
+    """Collects what stands in scripts of type application/ld+json."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.found: list[str] = []
+        self._inside = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        kind = (dict(attrs).get("type") or "").split(";")[0].strip().lower()
+        self._inside = tag == "script" and kind == "application/ld+json"
+        if self._inside:
+            self.found.append("")
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == "script":
+            self._inside = False
+
+    def handle_data(self, data: str) -> None:
+        if self._inside:
+            self.found[-1] += data
+
+
+def _of_page(text: str) -> RecipeParts:
+    scripts = _Scripts()
+    scripts.feed(text)
+    found: list[tuple[dict[str, Any], str]] = []
+    broken = False
+    for script in scripts.found:
+        try:
+            found += [(one, script) for one in _recipes_in(script)]
+        except RecipeFault as fault:
+            broken = broken or fault.kind == "not data"
+    if not found:
+        raise RecipeFault("page without data", ("broken",) if broken else ())
+    return _of_data([one for one, _ in found], found[0][1].strip(), "recipe data in a page")
+
+
+def _recipes_in(text: str) -> list[dict[str, Any]]:
+    """Every node that is a Recipe, however deep it stands. Raises RecipeFault."""
+    try:
+        data = json.loads(text, parse_float=Decimal, parse_constant=str)
+    except (ValueError, RecursionError):
+        raise RecipeFault("not data") from None
+    found, waiting, seen = [], [data], 0
+    while waiting:
+        one = waiting.pop()
+        seen += 1
+        if seen > MOST_THINGS:
+            raise RecipeFault("not data")
+        if isinstance(one, dict):
+            if _is_recipe(one):
+                found.append(one)
+            waiting.extend(one.values())
+        elif isinstance(one, list):
+            waiting.extend(one)
+    return found
+
+
+def _is_recipe(node: dict[str, Any]) -> bool:
+    kinds = node.get("@type")
+    names = kinds if isinstance(kinds, list) else [kinds]
+    return any(
+        isinstance(name, str) and re.fullmatch(r"(?:https?://schema\.org/|schema:)?Recipe", name) for name in names
+    )
+
+
+def _of_data(found: list[dict[str, Any]], text: str, found_in: str) -> RecipeParts:
+    recipes = {json.dumps(one, sort_keys=True, default=str): one for one in found}
+    if not recipes:
+        raise RecipeFault("no recipe")
+    if len(recipes) > 1:
+        raise RecipeFault("two recipes", tuple(_words(one.get("name")) for one in recipes.values())[:2])
+    recipe = next(iter(recipes.values()))
+    lines = tuple(("", line) for line in _texts(recipe.get("recipeIngredient", recipe.get("ingredients"))))
+    if not lines:
+        raise RecipeFault("no ingredients")
+    return RecipeParts(
+        title=_words(recipe.get("name")),
+        lines=lines,
+        steps=tuple(sentences(list(_instructions(recipe.get("recipeInstructions"))))),
+        text=text,
+        makes=_yield(recipe.get("recipeYield")),
+        source=", ".join(_credits(recipe)),
+        found_in=found_in,
+    )
+
+
+def _texts(value: object) -> Iterator[str]:
+    """The lines of a list, however its lists are nested; one text may hold several lines."""
+    waiting = [value]
+    while waiting:
+        one = waiting.pop(0)
+        if isinstance(one, list):
+            waiting[:0] = one
+        elif isinstance(one, dict):
+            waiting.insert(0, one.get("text") or one.get("name"))
+        elif isinstance(one, str | int | Decimal) and not isinstance(one, bool):
+            yield from (line for part in _broken(str(one)).splitlines() if (line := _plain(part)))
+
+
+def _broken(text: str) -> str:
+    return re.sub(r"<\s*(?:br|/p|/li|/div)\b[^>]*>", "\n", text, flags=re.IGNORECASE)
+
+
+def _plain(text: str) -> str:
+    """Without mark-up, and with its signs spelled out."""
+    return " ".join(html.unescape(re.sub(r"<[^<>]{0,2000}>", " ", html.unescape(text))).split())
+
+
+def _words(value: object) -> str:
+    return next(_texts(value), "")
+
+
+def _instructions(value: object) -> Iterator[str]:
+    """Steps, sections of steps, or one text."""
+    if isinstance(value, list):
+        for one in value:
+            yield from _instructions(one)
+    elif isinstance(value, dict):
+        below = value.get("itemListElement") or value.get("steps")
+        if below:
+            yield from _instructions(below)
+        else:
+            yield from _texts(value)
+    else:
+        yield from _texts(value)
+
+
+def _yield(value: object) -> str:
+    """`12 rolls`; of several that which says most."""
+    said = list(_texts(value))
+    most = max(said, key=len, default="")
+    return re.sub(r"^(?:makes|yields?)\s*:?\s*", "", most, flags=re.IGNORECASE)
+
+
+def _credits(recipe: dict[str, Any]) -> Iterator[str]:
+    """Who it is by, where it was published, its address."""
+    for key in ("author", "creator", "publisher", "isBasedOn", "creditText", "url", "mainEntityOfPage"):
+        value = recipe.get(key)
+        if isinstance(value, dict):
+            value = value.get("name") or value.get("@id") or value.get("url")
+        if isinstance(value, list):
+            value = [one.get("name") if isinstance(one, dict) else one for one in value]
+        yield from (f"by {words}" if key in ("author", "creator") else words for words in _texts(value))

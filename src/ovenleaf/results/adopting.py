@@ -1,0 +1,67 @@
+"""A household recipe taken in, its questions settled, its card looked at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ovenleaf.results.common import Written
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from ovenleaf.domain.card import Card
+    from ovenleaf.domain.card_told import CardTold
+    from ovenleaf.domain.formula import OpenQuestion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adopted(Written):
+    """A recipe that became a draft.
+
+    `shares` holds each settled item of the dough in percent of all the flour, `flour` that flour in g;
+    `liquids` those of the items that are water; `stays` what keeps its water to itself.
+    """
+
+    name: str
+    title: str
+    card: Card
+    flour: Decimal
+    shares: tuple[tuple[str, str, Decimal], ...]  # bowl, item, percent
+    liquids: tuple[str, ...] = ()
+    stays: tuple[str, ...] = ()
+    unlisted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DraftSettled(Written):
+    """Questions of a draft that were answered, and those that are left."""
+
+    name: str
+    title: str
+    rows: tuple[tuple[str, str, str], ...]  # asked, taken as, how
+    left: tuple[OpenQuestion, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeighedLine:
+    """A line of a card as a bake weighed it, in g: against `planned`, what the newest revision has."""
+
+    bowl: str
+    item: str
+    grams: Decimal
+    trial: str
+    planned: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardShown:
+    """The card of a formula: what each line was taken as, and what was weighed since."""
+
+    name: str
+    title: str
+    told: CardTold
+    weighed: tuple[WeighedLine, ...]
+    draft: bool
+    tweak: str = ""  # the command that puts what was weighed into the formula
+    open: tuple[OpenQuestion, ...] = ()
