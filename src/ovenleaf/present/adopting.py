@@ -87,7 +87,7 @@ def _head(result: Adopted) -> str:
     card = result.card
     source = _source(card)
     first = f"Adopted: {result.title}{source}, a draft. The card is kept word for word beside it."
-    basis = f"Shares are of all the flour, {page_grams(result.flour)}." if result.flour else ""
+    basis = f"Shares are of all the flour, {grams(result.flour)}." if result.flour else ""
     whose = f"Cups are {_WHOSE[card.measures]}{'' if card.measures_said else ' (--cups says otherwise)'}."
     cups = whose if any(" cup" in f" {line.words} " for line in card.lines) else ""
     return f"{wrap(first)}\n{wrap(' '.join(filter(None, (basis, cups))))}".strip()
@@ -114,7 +114,7 @@ def _row(line: Taken, shares: dict[tuple[str, str], Decimal]) -> tuple[str, ...]
     if line.grams is None:
         return said, "open", "", _in_short(line)
     share = shares.get((line.part, line.item))
-    return said, page_grams(line.grams), "" if share is None else pct(share), _in_short(line)
+    return said, grams(line.grams), "" if share is None else pct(share), _in_short(line)
 
 
 _LONG = 34

@@ -39,7 +39,9 @@ class StillOpen(Refusal):
         items = tuple(question.item for question in asked)
         super().__init__(
             f"Not saved: the card of {formula} leaves open: {', '.join(items)}.",
-            detail=tuple(f"  {question.item}, {question.was}: {_said(question) or 'how much'}" for question in asked),
+            detail=tuple(
+                f"  {question.item}, {question.was}: {proposals_said(question) or 'how much'}" for question in asked
+            ),
             next=tuple(Next(settle_command(formula, question)) for question in asked),
         )
         self.formula = formula
