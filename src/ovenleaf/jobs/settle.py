@@ -59,7 +59,8 @@ def settle(
     if slug_of(page) in formula_names(book.root):
         shelf = take(book.root, page)
         if is_open_draft(shelf):
-            return settle_draft(book.root, shelf, edits, why, stamp)
+            done = settle_draft(book.root, shelf, edits, why, stamp)
+            return DraftSettled(name=shelf.name, title=done.title, rows=done.rows, left=done.left, ahead=done.ahead)
         return _formula(book.root, shelf, edits, why, stamp, keep_both)
     if page in OTHER_PAGES:
         return _page(book.root, f"{page}.yaml", page, edits, why, stamp)

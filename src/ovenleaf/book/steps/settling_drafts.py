@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.adopting import CannotAnswer, card_page, card_page_of
@@ -14,7 +15,6 @@ from ovenleaf.records.codec.cards import with_answer
 from ovenleaf.records.codec.draft_edits import place_of, with_answered_line, with_heat, without_question
 from ovenleaf.records.codec.questions import open_questions
 from ovenleaf.records.meant import SpliceFault
-from ovenleaf.results import DraftSettled
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,12 +27,22 @@ if TYPE_CHECKING:
 NOT_SETTLED = "Not settled"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettledDraft:
+    """What was settled in a draft: rows of what was asked, what it was taken as, how; and what is still open."""
+
+    title: str
+    rows: tuple[tuple[str, str, str], ...]
+    left: tuple[OpenQuestion, ...]
+    ahead: str
+
+
 def is_open_draft(shelf: Shelf) -> bool:
     """True of a formula that no revision was kept of yet, and that was adopted or typed with questions."""
     return shelf.data is not None and not shelf.in_force
 
 
-def settle_draft(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: Stamp) -> DraftSettled:
+def settle_draft(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: Stamp) -> SettledDraft:
     """Answer questions, each ITEM=ANSWER. Raises NothingOpen, NotOpen, SayHow, CannotAnswer."""
     page = shelf.page()
     questions = open_questions(page)
@@ -64,7 +74,7 @@ def settle_draft(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp
     subject = f"{shelf.name}: {', '.join(row[0] for row in rows)} settled in the draft"
     ahead = put(root, pages, stamp, subject, why, expect=expect)
     title = shelf.formula().label
-    return DraftSettled(name=shelf.name, title=title, rows=tuple(rows), left=open_questions(page), ahead=ahead)
+    return SettledDraft(title=title, rows=tuple(rows), left=open_questions(page), ahead=ahead)
 
 
 def _asked(question: OpenQuestion, *, heat: bool) -> Asked:
