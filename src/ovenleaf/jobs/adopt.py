@@ -17,8 +17,9 @@ from ovenleaf.domain.card_reading import OUTSIDE, flour_of, knows, read_card
 from ovenleaf.domain.ingredients import Kind, folded
 from ovenleaf.domain.numbers import share_of
 from ovenleaf.domain.recipe_parts import RecipeFault
+from ovenleaf.domain.recipe_units import Measures
 from ovenleaf.domain.revision import is_slug, slug_of
-from ovenleaf.errors import PageRefused
+from ovenleaf.errors import PageRefused, Refusal
 from ovenleaf.records import schema
 from ovenleaf.records.codec.cards import card_text, draft_text
 from ovenleaf.records.codec.formulas import read_formula
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.card import Asked, Card, Taken
     from ovenleaf.domain.ingredients import Pantry
-    from ovenleaf.domain.recipe_units import Measures
 
 __all__ = ["NOT_ADOPTED", "Handed", "ToAdopt", "adopt", "read_recipe", "recipe_bytes", "with_answer"]
 
@@ -60,10 +60,9 @@ class ToAdopt:
     pantry: Pantry
 
 
-def read_recipe(
-    given: Path | None, start: Path, handed: Handed, *, name: str, baker: str, measures: Measures | None = None
-) -> ToAdopt:
+def read_recipe(given: Path | None, start: Path, handed: Handed, *, name: str, baker: str, cups: str = "") -> ToAdopt:
     """Read a recipe. Raises CannotAdopt, CannotRead, NameWanted, and NoBaker before anything is asked."""
+    measures = _measures(cups)
     book = open_book(given, start)
     settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
@@ -79,6 +78,20 @@ def read_recipe(
         raise NameWanted(handed.shown, slug, taken=is_slug(slug))
     title = card.title or slug[:1].upper() + slug[1:].replace("-", " ")
     return ToAdopt(root=book.root, name=slug, title=title, shown=handed.shown, card=card, pantry=pantry)
+
+
+class UnknownMeasures(Refusal):
+    """Cups of a country that is not known. Fact: `typed`."""
+
+    def __init__(self, typed: str) -> None:
+        super().__init__(f"Not adopted: cups are us, metric or imperial, not {typed}.", detail=("As in --cups metric",))
+        self.typed = typed
+
+
+def _measures(typed: str) -> Measures | None:
+    if typed and typed.lower() not in list(Measures):
+        raise UnknownMeasures(typed)
+    return Measures(typed.lower()) if typed else None
 
 
 def _stem(shown: str) -> str:

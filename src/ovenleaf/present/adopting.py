@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.card import Asked, Card, Taken
     from ovenleaf.domain.card_answers import Said
-    from ovenleaf.results import Adopted, DraftSettled
+    from ovenleaf.results import Adopted, DraftSettled, Settled
 
 _WHOSE = {
     Measures.US: "US cups of 237 ml",
@@ -246,6 +246,14 @@ def _keep(name: str, source: str = "") -> tuple[Next, ...]:
         Next(f'ovenleaf save {name} --why "as the card has it"', "keep it as revision 1"),
         Next(f"ovenleaf weigh {name}", "then bake it once, weighing it all"),
     )
+
+
+def any_settled_screen(result: Settled | DraftSettled) -> str:
+    """Questions that were settled, of a draft or between bakers."""
+    from ovenleaf.present.sharing import settled_screen
+    from ovenleaf.results import DraftSettled
+
+    return draft_settled_screen(result) if isinstance(result, DraftSettled) else settled_screen(result)
 
 
 def draft_settled_screen(result: DraftSettled) -> str:

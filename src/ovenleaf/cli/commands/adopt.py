@@ -11,7 +11,6 @@ from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 
 if TYPE_CHECKING:
-    from ovenleaf.domain.recipe_units import Measures
     from ovenleaf.jobs.adopt import ToAdopt
 
 
@@ -38,25 +37,11 @@ def command(
     context = current()
     data = context.read_page() if recipe == "-" else recipe_bytes(context.cwd / recipe, recipe)
     handed = Handed(data=data, shown=recipe)
-    measures = _measures(cups)
-    to_adopt = signed(
-        lambda baker: read_recipe(context.book, context.cwd, handed, name=name, baker=baker, measures=measures)
-    )
+    to_adopt = signed(lambda baker: read_recipe(context.book, context.cwd, handed, name=name, baker=baker, cups=cups))
     if context.interactive and not says:
         to_adopt = _asked(to_adopt)
     result = signed(lambda baker: adopt(to_adopt, tuple(says or ()), baker=baker, at=context.now, preview=preview))
     say(adopted_screen(result))
-
-
-def _measures(typed: str) -> Measures | None:
-    from ovenleaf.domain.recipe_units import Measures
-
-    if not typed:
-        return None
-    try:
-        return Measures(typed.lower())
-    except ValueError:
-        raise typer.BadParameter(f"{typed} is not us, metric or imperial.", param_hint="--cups") from None
 
 
 def _asked(to_adopt: ToAdopt) -> ToAdopt:

@@ -32,9 +32,7 @@ def command(
     Example: ovenleaf settle caraway-rye water=76% --why "the smaller step first"
     """
     from ovenleaf.jobs.settle import settle
-    from ovenleaf.present.adopting import draft_settled_screen
-    from ovenleaf.present.sharing import settled_screen
-    from ovenleaf.results import DraftSettled
+    from ovenleaf.present.adopting import any_settled_screen
 
     context = current()
     result = signed(
@@ -50,4 +48,4 @@ def command(
             preview=preview,
         )
     )
-    say(draft_settled_screen(result) if isinstance(result, DraftSettled) else settled_screen(result))
+    say(any_settled_screen(result))
