@@ -525,7 +525,7 @@ def test_an_unknown_schema_is_refused_with_the_nearest(typed, near, oven):
     assert (ran.code, ran.out) == (3, "")
     assert f"There is no schema of {typed}. Did you mean {near}?" in ran.err
     assert all(f"ovenleaf.{kind}/1" in ran.err for kind in answer_kinds())
-    assert "Pages: book, ingredients, formula, trial, marks, tasting." in ran.err
+    assert "Pages: book, ingredients, formula, trial, marks, tasting, card." in ran.err
     assert oven(ran.err.splitlines()[-1].strip()[len("ovenleaf ") :]).code == 0
 
 
