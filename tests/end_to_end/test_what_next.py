@@ -82,6 +82,9 @@ def test_a_suggestion_becomes_a_planned_trial_that_begin_offers(run, oven, book,
     """With its question and what it keeps; it is begun by its code, and the plan is kept with the result."""
     golden("next/kept", run("next loaf --keep 3"))
     golden("next/two-left", run("next loaf"))
+    golden("next/planned", oven(cwd=book, now=NOW).out.partition("\n\n")[2])
+    assert "  A4     loaf     does it go on rising" in run("list")
+    golden("next/begin-what", refused(oven, "begin", book, now=NOW))
     golden("next/begin-offers", refused(oven, "begin loaf", book, now=NOW))
     golden("next/revision-wanted", refused(oven, "begin A4", book, now=NOW))
     run("tweak loaf water=77% --from r2 --why 'a little further'")

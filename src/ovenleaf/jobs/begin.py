@@ -12,9 +12,9 @@ from ovenleaf.book.steps.batching import BatchOptions, batch_told
 from ovenleaf.book.steps.benching import in_hand
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
-from ovenleaf.book.steps.planned import PlannedFirst, begun_text, planned_meant, planned_of, revision_for
+from ovenleaf.book.steps.planned import PlannedFirst, WhatToBegin, begun_text, planned_meant, planned_of, revision_for
 from ovenleaf.book.steps.sheets import kept_sheet
-from ovenleaf.book.steps.shelf import as_typed, is_draft, newest, revision_of, spoken, take
+from ovenleaf.book.steps.shelf import as_typed, formula_names, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.book.steps.weighing import scale_of
@@ -124,12 +124,15 @@ def begin(
 ) -> BegunBake:
     """Open a trial in hand, or a planned one whose code stands for the formula.
 
-    Raises WhichToBake, BegunAlready, PlannedFirst, NotPlanned, NotSettled, CannotBegin, the refusals of its steps.
+    Raises WhatToBegin, WhichToBake, BegunAlready, PlannedFirst, NotPlanned, NotSettled, CannotBegin, and the refusals
+    of its steps.
     """
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
     trials, _ = read_trials(book.root)
+    if not formula:
+        raise WhatToBegin(planned_of("", trials), next(iter(formula_names(book.root)), ""))
     plan_kept = planned_meant(formula, trials)
     shelf = take(book.root, plan_kept.formula if plan_kept else formula)
     if plan_kept is not None and not revision:

@@ -9,6 +9,7 @@ from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.opening import open_to_read
+from ovenleaf.book.steps.planned import planned_of
 from ovenleaf.book.steps.shelf import formula_names, is_draft, newest, shelf_of, spoken, spoken_of
 from ovenleaf.errors import Refusal
 from ovenleaf.evidence.ranking import outcome
@@ -42,6 +43,7 @@ def listing(given: Path | None, start: Path, at: datetime) -> Listing:
         findings=(*faults, *unread),
         now=at.isoformat(timespec="seconds"),
         in_hand=held,
+        planned=planned_of("", trials),
     )
 
 

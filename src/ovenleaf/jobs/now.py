@@ -11,6 +11,7 @@ from ovenleaf.book.steps.benching import held_of
 from ovenleaf.book.steps.keeping import faults_of_draft
 from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import open_to_read
+from ovenleaf.book.steps.planned import planned_of
 from ovenleaf.book.steps.shelf import formula_names, is_draft, shelf_of
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Refusal
@@ -35,6 +36,7 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
         book=book.page,
         now=at.isoformat(timespec="seconds"),
         in_hand=held,
+        planned=planned_of("", trials),
         drafts=drafts,
         unsaved=_unsaved(book.root),
         last=baked[-1] if baked else None,

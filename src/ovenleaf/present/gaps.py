@@ -26,14 +26,10 @@ def gaps_screen(result: Gaps) -> str:
             findings_block(result.findings),
             next_block((Next("ovenleaf list", "what could be baked"),)),
         )
-    head = (
-        f"{result.book.title}: of {count(result.looked_at, 'bake')}, {_can(result.repeatable)} be repeated from"
-        f" {'its page' if result.repeatable == 1 else 'their pages'} and {_can(result.comparable)} be compared."
-    )
     repeat = [view for view in result.rows if view.missing]
     compare = [view for view in result.rows if not view.missing]
     return blocks(
-        wrap(head) + "\n" + wrap(_KINDLY),
+        wrap(_head(result)) + "\n" + wrap(_KINDLY),
         _block("To repeat it you would also want", repeat[:MOST], [", ".join(view.missing) for view in repeat]),
         _more(repeat),
         _block(
@@ -44,6 +40,17 @@ def gaps_screen(result: Gaps) -> str:
         _more(compare),
         findings_block(result.findings),
         next_block(_next(result)),
+    )
+
+
+def _head(result: Gaps) -> str:
+    if result.looked_at == 1:
+        repeated, compared = ("can" if number else "cannot yet" for number in (result.repeatable, result.comparable))
+        return f"{result.book.title}: its one bake {repeated} be repeated from its page, and {compared} be compared."
+    pages = "its page" if result.repeatable == 1 else "their pages"
+    return (
+        f"{result.book.title}: of {count(result.looked_at, 'bake')}, {_can(result.repeatable)} be repeated from {pages}"
+        f" and {_can(result.comparable)} be compared."
     )
 
 

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.errors import Next
 from ovenleaf.present.bench_words import running, when
-from ovenleaf.present.screen import wrap
+from ovenleaf.present.screen import rows, wrap
 from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
     from ovenleaf.domain.bench_plan import PlanStep
     from ovenleaf.domain.held import Held
+    from ovenleaf.domain.trial import Trial
 
 
 def in_hand_block(held: tuple[Held, ...], now: str) -> str:
@@ -21,6 +22,12 @@ def in_hand_block(held: tuple[Held, ...], now: str) -> str:
         return ""
     at = datetime.fromisoformat(now)
     return "\n".join(("In hand", *(_bake(one, at) for one in held)))
+
+
+def planned_block(planned: tuple[Trial, ...]) -> str:
+    """Each bake that is planned, with what it is to answer; "" where none is."""
+    lines = [(trial.code, trial.formula, trial.question or "no question said") for trial in planned]
+    return f"Planned\n{rows(lines, '<<<', as_named=True)}" if lines else ""
 
 
 def _bake(one: Held, now: datetime) -> str:

@@ -8,7 +8,7 @@ from ovenleaf.compare.open_questions import proposals_said
 from ovenleaf.domain.figures import mark, score
 from ovenleaf.errors import Next
 from ovenleaf.present.findings import findings_block
-from ovenleaf.present.in_hand import in_hand_block, next_in_hand
+from ovenleaf.present.in_hand import in_hand_block, next_in_hand, planned_block
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, short_date, wrap
 
 if TYPE_CHECKING:
@@ -37,6 +37,7 @@ def list_screen(result: Listing) -> str:
     return blocks(
         head,
         in_hand_block(result.in_hand, result.now),
+        planned_block(result.planned),
         _formulas("Formulas", [formula for formula in result.formulas if not formula.away]),
         _formulas("Put away", [formula for formula in result.formulas if formula.away]),
         ("The last trials, newest first\n" if len(last) < result.trial_count else "Trials, newest first\n")
@@ -89,6 +90,7 @@ def now_screen(result: Now) -> str:
     return blocks(
         f"{head}\n{held}",
         in_hand_block(result.in_hand, result.now) or "Nothing is in hand.",
+        planned_block(result.planned),
         wrap(f"Last baked: trial {last.code}, {last.formula.replace('-', ' ')}, {date_words(last.bake_date)}.")
         if last
         else "",
@@ -131,7 +133,9 @@ def _next(result: Now) -> tuple[Next, ...]:
     return (
         *([Next("ovenleaf share", "send what waits, and take in what is new")] if result.not_shared else []),
         Next("ovenleaf list", "what is in the book"),
-        Next(f"ovenleaf record {result.likely}", "when it is baked"),
+        Next(f"ovenleaf begin {result.planned[0].code}", "what is planned")
+        if result.planned
+        else Next(f"ovenleaf record {result.likely}", "when it is baked"),
     )
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.errors import Next
+from ovenleaf.present.marks import weights_words
 from ovenleaf.present.screen import count, join_words, short_date, wrap
-from ovenleaf.present.trial import weights_words
 
 if TYPE_CHECKING:
     from ovenleaf.domain.trial import Trial

@@ -9,8 +9,8 @@ from ovenleaf.domain.tasting import Design
 from ovenleaf.domain.trial import ATTRIBUTES
 from ovenleaf.errors import Next
 from ovenleaf.evidence.panel import RARE
+from ovenleaf.present.marks import weights_words
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, short_date, wrap
-from ovenleaf.present.trial import weights_words
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:

@@ -5,27 +5,35 @@ from __future__ import annotations
 import shlex
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.figures import mark, mark_as_given, pct
+from ovenleaf.domain.figures import pct
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.log import LogLine, log_line, log_lines
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.trial import State
 from ovenleaf.errors import Next
-from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.correcting import correction_lines
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import revision_words
+from ovenleaf.present.marks import marks_block
 from ovenleaf.present.on_page import is_late, kept_from, missing_words, read_from, unconfirmed
-from ovenleaf.present.screen import blocks, clock, date_words, day_words, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.screen import (
+    blocks,
+    clock,
+    date_words,
+    day_words,
+    join_words,
+    next_block,
+    rows,
+    short_date,
+    wrap,
+)
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from ovenleaf.compare.trial_view import TrialView
     from ovenleaf.domain.book import BookPage
     from ovenleaf.domain.sheet import Sheet
-    from ovenleaf.domain.trial import Marks, Trial
+    from ovenleaf.domain.trial import Trial
     from ovenleaf.results import Finished, Recorded, Scored, ShownTrial
 
 NOT_PLANNED = "not planned"
@@ -156,47 +164,6 @@ def _measured(view: TrialView) -> str:
     if view.loss is not None:
         lines.append(("bake loss", pct(view.loss), f"of {view.loss_of or 'the dough weight'}"))
     return rows(lines, "<<<") if lines else ""
-
-
-def marks_block(trial: Trial, book: BookPage) -> str:
-    """Every taster's marks, and what they come to. Blank is not scored, never zero."""
-    if not trial.scores:
-        return "Not scored yet."
-    scale = trial.scale or book.scale
-    lines = []
-    for name in ("crumb", "crust", "flavour"):
-        for marks in trial.scores:
-            if (value := getattr(marks, name)) is not None:
-                lines.append((name, f"{mark_as_given(value)} of {scale.high}", _taster(marks)))
-    result = outcome(trial.scores, book.weights)
-    if result.score is not None:
-        lines.append(("score", mark(result.score), weights_words(book.weights)))
-    notes = [("note", "", f"{marks.note} ({marks.taster})") for marks in trial.scores if marks.note]
-    faults = [("fault", "", f"{join_words(marks.faults)} ({marks.taster})") for marks in trial.scores if marks.faults]
-    table = rows([*lines, *faults, *notes], "<<<")
-    missing = [name for name, weight in book.weights if weight and _nobody(trial, name)]
-    blank = wrap(f"Nobody scored the {join_words(missing)} yet, so there is no score.", 2) if missing else ""
-    return "\n".join(filter(None, (table, blank)))
-
-
-def _nobody(trial: Trial, name: str) -> bool:
-    return all(getattr(marks, name) is None for marks in trial.scores)
-
-
-def _taster(marks: Marks) -> str:
-    hours = f"{mark_as_given(marks.hours_after)} h after baking" if marks.hours_after is not None else ""
-    blind = "" if marks.blind is None else "did not know which" if marks.blind else "knew which"
-    return ", ".join(filter(None, (marks.taster, hours, blind)))
-
-
-def weights_words(weights: tuple[tuple[str, Decimal], ...]) -> str:
-    """How the score is put together."""
-    used = [(name, weight) for name, weight in weights if weight]
-    if len(used) == 1:
-        return f"{used[0][0]} alone"
-    if len({weight for _, weight in used}) == 1:
-        return f"{join_words([name for name, _ in used])} in equal shares"
-    return join_words([f"{mark_as_given(w)} {'part' if w == 1 else 'parts'} {name}" for name, w in used])
 
 
 def _photos(trial: Trial) -> str:

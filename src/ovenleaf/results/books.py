@@ -65,6 +65,7 @@ class Listing:
     findings: tuple[Finding, ...]
     now: str
     in_hand: tuple[Held, ...]
+    planned: tuple[Trial, ...]
     spoken: tuple[tuple[tuple[str, str], str], ...]  # each trial's formula and revision, as a screen says the latter
 
 
@@ -127,6 +128,7 @@ class Now:
     book: BookPage
     now: str
     in_hand: tuple[Held, ...]
+    planned: tuple[Trial, ...]
     drafts: tuple[str, ...]
     unsaved: tuple[str, ...]
     last: Trial | None

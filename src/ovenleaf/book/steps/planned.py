@@ -34,6 +34,27 @@ class NotPlanned(Refusal):
         self.state = state
 
 
+class WhatToBegin(Refusal):
+    """No formula was named: what is planned, else a formula of the book. Fact: `codes`."""
+
+    def __init__(self, planned: tuple[Trial, ...], formula: str) -> None:
+        named = Next(f"ovenleaf begin {formula}", "or any other of your formulas") if formula else None
+        super().__init__(
+            f"Not begun: {'is it what is planned, or another formula' if planned else 'of which formula'}?",
+            detail=tuple(map(plan_in_words, planned)),
+            next=(
+                *(Next(f"ovenleaf begin {trial.code}", "begin what is planned") for trial in planned[:3]),
+                *((named,) if named else (Next("ovenleaf enter stall-loaf", "put a formula in first"),)),
+            ),
+        )
+        self.codes = tuple(trial.code for trial in planned)
+
+
+def plan_in_words(trial: Trial) -> str:
+    """A planned bake in a line: its code, its formula, what it is to answer."""
+    return f"{trial.code}, {trial.formula}: {trial.question or 'no question said'}"
+
+
 class PlannedFirst(Refusal):
     """Bakes of the formula are planned: one of those, or another one? Facts: `formula`, `codes`."""
 
@@ -109,8 +130,8 @@ def planned_meant(typed: str, trials: Iterable[Trial]) -> Trial | None:
 
 
 def planned_of(formula: str, trials: Iterable[Trial]) -> tuple[Trial, ...]:
-    """The planned trials of a formula."""
-    return tuple(trial for trial in trials if trial.formula == formula and trial.state is State.PLANNED)
+    """The planned trials of a formula; of all of them for ""."""
+    return tuple(trial for trial in trials if formula in ("", trial.formula) and trial.state is State.PLANNED)
 
 
 def begun_text(root: Path, planned: Trial, trial: Trial) -> str:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 def command(
     formula: Annotated[
         str, typer.Argument(metavar="FORMULA", help="The formula to bake; or the code of a planned trial.")
-    ],
+    ] = "",
     revision: Annotated[str, typer.Argument(metavar="[R]", help="The revision, if not the newest.")] = "",
     flour: Annotated[str, typer.Option(metavar="WEIGHT", help="All the flour, as in 600g.")] = "",
     dough: Annotated[str, typer.Option(metavar="WEIGHT", help="All the dough, as in 1020g.")] = "",

@@ -19,6 +19,7 @@ def listing(result: Listing) -> Document:
         "format": "ovenleaf.list/1",
         "title": result.book.title,
         "in_hand": [_held(one) for one in result.in_hand],
+        "planned": [{**trial_in_short(one), "question": one.question or None} for one in result.planned],
         "formulas": [
             {
                 "formula": one.name,
@@ -63,6 +64,7 @@ def now(result: Now) -> Document:
         "title": result.book.title,
         "now": result.now,
         "in_hand": [_held(one) for one in result.in_hand],
+        "planned": [{**trial_in_short(one), "question": one.question or None} for one in result.planned],
         "drafts": list(result.drafts),
         "unsaved": list(result.unsaved),
         "last": None if result.last is None else trial_in_short(result.last),
