@@ -233,7 +233,7 @@ def test_whether_the_tasters_knew_is_said(run, bake):
     bake("r1", 2, 6, 6, alone=True)
     assert "Whether the tasters knew which was which is not recorded." in flat(run("rank country-loaf --by revision"))
     run("score A1 --taster tomas --crumb 6 --crust 6 --blind")
-    assert "Of 2 taster's marks, 1 blind and 1 not recorded." in flat(run("rank country-loaf --by revision"))
+    assert "Of two sets of marks, one blind and one not recorded." in flat(run("rank country-loaf --by revision"))
 
 
 def test_before_anything_was_baked_twice_the_scatter_is_not_known(run, bake):

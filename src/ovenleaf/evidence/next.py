@@ -89,13 +89,19 @@ def suggestions(known: Known) -> tuple[Suggestion, ...]:
 
 def _of(known: Known, standings: Standings) -> list[Suggestion]:
     lead = leader(standings)
-    found = [*_doughs(known, standings, lead), *_separate(known, lead), *_step(known, standings, lead)]
+    found = [one for one in _doughs(known, standings, lead) if _shows(one)]
+    found += [*_separate(known, lead), *_step(known, standings, lead)]
     control = _control(known, standings, lead)
     if control is not None and all(control.revision != one.revision or one.plan for one in found):
         found.append(control)
     if all(one.revision != lead.row.revision or one.plan for one in found):
         found += [one for one in _again(standings, lead) if _is_worth_it(one)]
     return found
+
+
+def _shows(one: Suggestion) -> bool:
+    """True if a dough more changes the figure that is told of the gap."""
+    return one.now is None or one.then is None or rounded(one.now, 2) != rounded(one.then, 2)
 
 
 def _is_worth_it(one: Suggestion) -> bool:

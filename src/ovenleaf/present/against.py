@@ -10,8 +10,9 @@ from ovenleaf.domain.numbers import CONTEXT, plain, rounded
 from ovenleaf.errors import Next
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.picture import picture
+from ovenleaf.present.ranked import MANY, together, together_words
 from ovenleaf.present.scales import QUARTERS, ticks
-from ovenleaf.present.screen import blocks, count, is_spoken, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.screen import blocks, count, is_spoken, next_block, rows, short_date, some_words, wrap
 from ovenleaf.present.svg import Plot, Spot, svg
 
 if TYPE_CHECKING:
@@ -121,11 +122,13 @@ def _revision(result: History, trial: Trial) -> str:
 
 def left_out_block(result: History, shown: Against) -> str:
     """The bakes without a point, and why."""
+    many = together(shown.left_out, MANY)
     lines = [
         wrap(f"{trial.code}, {_day(trial)}{_revision(result, trial)}: {why}", 2, hanging=2)
         for trial, why in shown.left_out
+        if why not in many
     ]
-    return "\n".join(("Left out", *lines)) if lines else ""
+    return "\n".join(("Left out", *lines, *map(together_words, many.items()))) if shown.left_out else ""
 
 
 def _day(trial: Trial) -> str:
@@ -184,7 +187,7 @@ def _sources(shown: Against) -> str:
     loose = [point.codes for point in shown.points if "not confirmed" in point.source]
     if not loose:
         return ""
-    return "\n" + wrap(f"Of {join_words(loose)} only the plan is known; what was weighed may have been another.", 2)
+    return "\n" + wrap(f"Of {some_words(loose)} only the plan is known; what was weighed may have been another.", 2)
 
 
 def _kept(svg_file: str) -> str:

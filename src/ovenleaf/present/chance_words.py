@@ -50,9 +50,19 @@ def range_words(low: Decimal, high: Decimal) -> str:
 def gap_words(gap: Gap) -> str:
     """From where to where a true gap may lie, the way round in words rather than by a sign."""
     low, high = rounded(gap.low, 1), rounded(gap.high, 1)
+    if not low and not high:
+        return NO_MORE
     if low < 0:
-        return f"anything from {mark(-low)} the other way to {mark(high)}"
-    return f"anything from {'nothing' if not low else mark(low)} to {mark(high)}"
+        return f"anything from {mark(-low)} the other way to {or_nothing(high)}"
+    return f"anything from {or_nothing(low)} to {mark(high)}"
+
+
+NO_MORE = "less than 0.1 either way"
+
+
+def or_nothing(value: Decimal) -> str:
+    """A difference of marks, `nothing` for none."""
+    return mark(value) if value else "nothing"
 
 
 def call_sentence(gap: Gap, above: str, below: str) -> str:
@@ -124,11 +134,11 @@ def blind_sentence(blind: Blindness) -> str:
     if blind.knew == total:
         return "The tasters knew which was which."
     parts = [
-        f"{number} {words}"
+        f"{number_word(number)} {words}"
         for number, words in ((blind.blind, "blind"), (blind.knew, "knowing which"), (blind.unsaid, "not recorded"))
         if number
     ]
-    return f"Of {total} taster's marks, {join_words(parts)}."
+    return f"Of {count(total, 'set')} of marks, {join_words(parts)}."
 
 
 def leaning_sentence(leanings: tuple[Leaning, ...], least: int) -> str:

@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.errors import Next
 from ovenleaf.present.marks import weights_words
-from ovenleaf.present.screen import count, join_words, short_date, wrap
+from ovenleaf.present.screen import count, join_words, short_date, some_words, wrap
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from ovenleaf.domain.trial import Trial
     from ovenleaf.results import RankedTrials
 
+MANY = 12  # from so many on, trials that one reason leaves out stand in one line
 _TOGETHER = 4  # from so many on, trials that another scale leaves out stand in one line
 
 
@@ -63,15 +66,27 @@ def left_out(result: RankedTrials) -> str:
         return ""
     elsewhere = _elsewhere(result)
     grouped = {why: trials for why, trials in elsewhere.items() if len(trials) >= _TOGETHER}
+    grouped |= together(result.ranking.left_out, MANY)
     lines = [
         wrap(f"{trial_words(result, trial)}: {why}", 2, hanging=2)
         for trial, why in result.ranking.left_out
         if why not in grouped
     ]
-    for why, trials in grouped.items():
-        codes = join_words([trial.code for trial in trials])
-        lines.append(wrap(f"{count(len(trials), 'trial')}: {why}: {codes}", 2, hanging=2))
-    return "\n".join(("Left out", *lines))
+    return "\n".join(("Left out", *lines, *map(together_words, grouped.items())))
+
+
+def together(left: Iterable[tuple[Trial, str]], least: int) -> dict[str, list[Trial]]:
+    """The reasons that `least` trials or more share, each with those trials."""
+    found: dict[str, list[Trial]] = {}
+    for trial, why in left:
+        found.setdefault(why, []).append(trial)
+    return {why: trials for why, trials in found.items() if len(trials) >= least}
+
+
+def together_words(of: tuple[str, list[Trial]]) -> str:
+    """Trials that are left out for one reason, in one line."""
+    why, trials = of
+    return wrap(f"{count(len(trials), 'trial')}: {why}: {some_words([trial.code for trial in trials])}", 2, hanging=2)
 
 
 def _elsewhere(result: RankedTrials) -> dict[str, list[Trial]]:

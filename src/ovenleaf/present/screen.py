@@ -293,6 +293,16 @@ def join_words(words: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}" if len(words) > 1 else "".join(words)
 
 
+def some_words(words: Sequence[str], most: int = 12) -> str:
+    """Words as they are listed in a sentence, the first of them where there are many.
+
+    >>> some_words(["A1", "A2", "A3"], 2), some_words(["A1", "A2"])
+    ('A1, A2 and one more', 'A1 and A2')
+    """
+    left = len(words) - most
+    return join_words(words) if left <= 0 else f"{', '.join(words[:most])} and {number_word(left)} more"
+
+
 def count(number: int, noun: str, plural: str = "") -> str:
     """A count with its noun, up to nine in words.
 

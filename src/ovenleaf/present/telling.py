@@ -10,7 +10,14 @@ from ovenleaf.errors import Next
 from ovenleaf.evidence.tasters import How
 from ovenleaf.evidence.units import SCORE
 from ovenleaf.evidence.verdicts import Call
-from ovenleaf.present.chance_words import blind_sentence, chance_words, more_words, scatter_sentence
+from ovenleaf.present.chance_words import (
+    NO_MORE,
+    blind_sentence,
+    chance_words,
+    more_words,
+    or_nothing,
+    scatter_sentence,
+)
 from ovenleaf.present.screen import count, join_words, number_word, rows, short_date, wrap
 
 if TYPE_CHECKING:
@@ -66,8 +73,10 @@ def move_words(low: Decimal, high: Decimal) -> str:
     low, high = rounded(low, 1), rounded(high, 1)
     if low < 0 < high:
         return f"{mark(-low)} down to {mark(high)} up"
+    if not low and not high:
+        return NO_MORE
     ends = sorted((abs(low), abs(high)))
-    return f"{mark(ends[0])} to {mark(ends[1])} {'down' if low < 0 else 'up'}"
+    return f"{or_nothing(ends[0])} to {mark(ends[1])} {'down' if low < 0 else 'up'}"
 
 
 def _on(gap: Gap, *, up: bool) -> str:
