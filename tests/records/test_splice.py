@@ -426,6 +426,12 @@ def columns(of: Page) -> list[int]:
     return [start - of.text.rfind("\n", 0, start) for start, _ in remarks(of)]
 
 
+def test_a_blank_line_behind_a_remark_stays_where_the_text_above_keeps_its_own():
+    """It belongs to the page, not to the block text with `+`."""
+    text = "k0: |+\n  wa\n# r1\n\nk2: wa\n"
+    assert remove(page(insert(page(text), (), "new", "x", after="k0")), ("new",)) == text
+
+
 @LAWS
 @given(texts(), st.data())
 def test_inserting_adds_one_place_and_removing_it_undoes_it(text, data):

@@ -7,6 +7,7 @@ meant before it is given out. Knows nothing of files, nor of what the names on a
 from __future__ import annotations
 
 import re
+from itertools import dropwhile
 from typing import TYPE_CHECKING, Final
 
 from ovenleaf.records.meant import Edit, SpliceFault, carry_out, data_after, with_entry, without
@@ -218,7 +219,7 @@ def _with_tail(page: Page, cut: Edit, column: int) -> Edit:
     tail = _TAIL.match(page.text, cut.end)
     lines = tail[0].splitlines(keepends=True) if tail else []
     if "+" in above[-1].partition("\n")[0].partition("#")[0]:
-        lines = [line for line in lines if line.strip()]
+        lines = list(dropwhile(lambda line: not line.strip(), lines))  # behind a remark they are no more of the text
     kept = [" " * min(column, len(line) - len(line.lstrip(" "))) + line.lstrip(" ") for line in lines]
     return Edit(cut.start, cut.end + len(tail[0] if tail else ""), "".join(kept))
 
