@@ -40,6 +40,11 @@ def save(root: Path, sharing: Sharing) -> None:
     layout.replace_file(_file(root), text.encode(), temporary=_file(root).with_suffix(".new"))
 
 
+def forget(root: Path) -> None:
+    """The book is shared with nobody any more, as far as this copy knows."""
+    _file(root).unlink(missing_ok=True)
+
+
 def there(root: Path) -> str | None:
     """The last entry that is known to be where the book is shared; None while it is shared with nobody."""
     known = load(root)

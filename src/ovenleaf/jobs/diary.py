@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from ovenleaf.book import sharing
 from ovenleaf.book.steps.bakes import trial_pages
 from ovenleaf.book.steps.opening import baker_of, open_book
 from ovenleaf.book.steps.shelf import formula_names
@@ -24,11 +25,13 @@ PAGE = "diary.yaml"
 class DiaryEntry:
     """One command of the diary: when, by whom, which words; `page` is what was handed in with it.
 
-    `edit` is a hand edit instead of a command: (page, text that stood there, text put there).
+    `copy` is the copy of the book in which it was typed; `edit` is a hand edit instead of a command: (page, text that
+    stood there, text put there).
     """
 
     at: datetime
     baker: str
+    copy: str
     words: tuple[str, ...] = ()
     page: str = ""
     edit: tuple[str, str, str] | None = None
@@ -41,6 +44,7 @@ def sample_diary() -> tuple[DiaryEntry, ...]:
         DiaryEntry(
             at=datetime.fromisoformat(line.at),
             baker=line.baker,
+            copy=line.copy,
             words=line.words,
             page=line.page,
             edit=line.edit,
@@ -61,6 +65,11 @@ def edit_by_hand(root: Path, edit: tuple[str, str, str]) -> None:
     if text.count(old) != 1:
         raise ValueError(f"{old!r} stands {text.count(old)} times in {page}")
     (root / page).write_text(text.replace(old, new), encoding="utf-8", newline="\n")
+
+
+def forget_the_place(root: Path) -> None:
+    """The bakers of the diary shared somewhere that is no more: whoever has the sample shares it with nobody yet."""
+    sharing.forget(root)
 
 
 def finished(root: Path, shown: Path) -> Started:

@@ -13,10 +13,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DiaryLine:
-    """One entry as it stands: a command's words (verb and arguments), or a hand edit."""
+    """One entry as it stands: a command's words (verb and arguments), or a hand edit; in which copy of the book."""
 
     at: str
     baker: str
+    copy: str
     words: tuple[str, ...]
     page: str
     edit: tuple[str, str, str] | None
@@ -33,6 +34,7 @@ def read_diary(page: Page) -> tuple[DiaryLine, ...]:
             DiaryLine(
                 at=reading.text(*where, "at"),
                 baker=reading.text(*where, "baker"),
+                copy=reading.text(*where, "copy"),
                 words=(verb, *reading.texts(*where, "arguments")) if verb else (),
                 page=reading.text(*where, "page"),
                 edit=(edited, reading.text(*where, "from"), reading.text(*where, "to")) if edited else None,
