@@ -73,6 +73,17 @@ def test_the_sample_book_shows_what_the_bench_can_do(sample_book, oven):
     assert "learned from three bakes with the spiral" in " ".join(oven(line, cwd=sample_book, now=AFTER).out.split())
 
 
+def test_two_bakers_shared_the_sample_book_and_settled_a_question(sample_book, oven):
+    """Two revisions 4, one that combines them with honey open, and one that settles it; nothing waits to be shared."""
+    found = json.loads(oven("history advent-loaf --json", cwd=sample_book, now=AFTER).out)
+    last = {one["revision"]: one for one in found["revisions"][-4:]}
+    assert list(last) == ["r4.noor", "r4.tomas", "r5.noor.tomas", "r6.noor"]
+    assert last["r5.noor.tomas"]["made_from"] == ["r4.noor", "r4.tomas"]
+    assert [question["item"] for question in last["r5.noor.tomas"]["open"]] == ["honey"]
+    assert last["r6.noor"]["open"] == []
+    assert "share" not in oven(cwd=sample_book, now=AFTER).out
+
+
 def test_two_bakers_bake_in_the_sample_book(sample_book, oven):
     """Both stand in book.yaml, and each has baked three times at the least."""
     book = (sample_book / "book.yaml").read_text(encoding="utf-8")

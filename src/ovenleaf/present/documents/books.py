@@ -69,6 +69,8 @@ def now(result: Now) -> Document:
         "unsaved": list(result.unsaved),
         "last": None if result.last is None else trial_in_short(result.last),
         "cut_off": result.cut_off or None,
+        "open_questions": len(result.open),
+        "not_shared": result.not_shared,
         "findings": findings_of(result.findings),
     }
 

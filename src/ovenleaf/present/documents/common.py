@@ -15,6 +15,7 @@ from ovenleaf.present.refusals import finding_as_json
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from ovenleaf.domain.formula import OpenQuestion
     from ovenleaf.evidence.gaps import Gap
     from ovenleaf.evidence.ranking import Outcome
     from ovenleaf.evidence.scatter import Scatter
@@ -39,6 +40,18 @@ def _number(value: object) -> int | float:
 def findings_of(findings: Sequence[Finding]) -> list[dict[str, object]]:
     """Findings as data."""
     return [finding_as_json(finding) for finding in findings]
+
+
+def open_questions(asked: Sequence[OpenQuestion]) -> list[Document]:
+    """What two bakers changed in two ways, each with what was there and who proposes what."""
+    return [
+        {
+            "item": question.item,
+            "was": question.was,
+            "proposals": [{"by": by, "value": value} for by, value in question.proposals],
+        }
+        for question in asked
+    ]
 
 
 def outcome_of(doughs: int, of: Outcome) -> Document:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.present.documents.common import findings_of, gap_of, outcome_of, scatter_of
+from ovenleaf.present.documents.common import findings_of, gap_of, open_questions, outcome_of, scatter_of
 
 if TYPE_CHECKING:
     from ovenleaf.compare.separating import Pair
@@ -28,6 +28,7 @@ def history(result: History) -> Document:
                 "saved": row.saved,
                 "why": row.why or None,
                 "made_from": list(row.made_from),
+                "open": open_questions(row.open),
                 "mark": row.mark or None,
                 "pin": row.pin,
                 **outcome_of(row.doughs, row.outcome),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import HUNDRED, portion
+from ovenleaf.present.documents.common import open_questions
 from ovenleaf.present.formula import batch_flour
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def formula(sheet: Sheet) -> Document:
         "saved": sheet.formula.saved or None,
         "why": sheet.formula.why or None,
         "makes": sheet.formula.makes or None,
+        "open": open_questions(sheet.formula.open),
         "flour_g": flour,
         "ingredients": [_share(share, flour) for share in sheet.worked.whole],
         "preferments": [
