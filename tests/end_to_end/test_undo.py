@@ -53,13 +53,14 @@ def facts(book, oven, now):
     """All that a baker can ask of a book: its pages to the letter, its trials and marks by what they say."""
     pages = {
         path.relative_to(book).as_posix(): path.read_bytes()
-        for path in (*book.glob("*.yaml"), *(book / "formulas").glob("*.yaml"))
+        for path in (*book.glob("*.yaml"), *book.glob("formulas/*.yaml"), *book.glob("tastings/*.yaml"))
     }
     marks = {}
     for path in (book / "formulas").glob("*/marks.yaml"):
         page = read_marks(read(path.read_text(encoding="utf-8"), path=path.name))
         standing = {revision: mark for revision, mark in page.standing.items() if mark != "taken back"}
-        marks[path.parent.name] = (standing, page.keeper, page.is_away, page.answers)
+        out = tuple((one.kind, one.file) for one in page.out)
+        marks[path.parent.name] = (standing, page.keeper, page.is_away, page.answers, out)
     trials = {}
     for path in (book / "trials").glob("*/*.yaml"):
         shown = json.loads(oven(f"show {path.parent.name}/{path.stem} --json", cwd=book, now=now).out)
@@ -67,7 +68,7 @@ def facts(book, oven, now):
         shown.pop("corrections")
         if shown["state"] != "withdrawn":
             trials[path.stem] = shown
-    return pages, {name: one for name, one in marks.items() if one != ({}, "", False, ())}, trials
+    return pages, {name: one for name, one in marks.items() if one != ({}, "", False, (), ())}, trials
 
 
 @pytest.fixture(scope="module")
