@@ -91,7 +91,18 @@ def forget_history(book):
     head.write_text("0" * 40 + "\n", encoding="utf-8")
 
 
-TRAPS = [edit, edit_unseen, take_away, add, add_hidden, forget_history]
+def exclude(book):
+    """git is told, in this copy alone, to pass pages by."""
+    (book / ".git/info").mkdir(exist_ok=True)
+    (book / ".git/info/exclude").write_text("*tomas*\n", encoding="utf-8")
+
+
+def share(book):
+    """What waits to be shared is another number."""
+    (book / ".git/ovenleaf/sharing.json").write_text("{}", encoding="utf-8")
+
+
+TRAPS = [exclude, share, edit, edit_unseen, take_away, add, add_hidden, forget_history]
 
 
 @pytest.mark.parametrize("trap", TRAPS, ids=lambda trap: trap.__name__.replace("_", " "))
@@ -206,3 +217,25 @@ def test_who_reads_no_further_is_no_fault(book, monkeypatch):
     with os.fdopen(write, "w", encoding="utf-8") as stream:
         monkeypatch.setattr(remembered.sys, "stdout", stream)
         assert remembered._say("a line\n", int(answer)) == answer
+
+
+def test_a_folder_that_was_taken_away_underfoot_is_told_of(tmp_path):
+    """The way past typer leaves it to the plain one."""
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    here = os.open(".", os.O_RDONLY)
+    os.chdir(gone)
+    gone.rmdir()
+    try:
+        assert remembered.say_again(["rank"]) == (None, None)
+    finally:
+        os.chdir(here)
+        os.close(here)
+
+
+def test_a_word_that_is_no_text_is_answered_and_not_kept(book, worked_out):
+    """An argument that came in bytes of another writing."""
+    words = ["find", "caf\udce9"]
+    answers = [run_ovenleaf(*words, cwd=book, through=front.answer) for _ in range(2)]
+    assert answers[0] == answers[1] == run_ovenleaf(*words, cwd=book)
+    assert len(worked_out) == 2

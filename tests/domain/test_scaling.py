@@ -254,8 +254,8 @@ def test_three_hydrations_of_one_preferment_leave_the_whole_alone(water, poured,
     assert (lines_of(bowls[0])["water"], lines_of(bowls[1])["water"], bowls[1].total) == (poured, final, 1720)
 
 
-def test_a_seed_inside_a_levain():
-    """F 1000, 30 % in the levain, the seed a tenth of its flour: seed 60, new flour and water 270, final 700 and 400
+def test_a_starter_inside_a_levain():
+    """F 1000, 30 % in the levain, the starter a tenth of its flour: 60, new flour and water 270, final 700 and 400
     (computed, 1.9)."""
     page = """
         ingredients:
@@ -282,7 +282,7 @@ def test_a_nested_preferment_goes_into_the_one_that_takes_it():
     assert lines_of(final)["levain build"] == pytest.approx(second.total, abs=D("0.5"))
     weighed = dict(as_weighed((first, second, final), pantry(), worked(NESTED).whole))
     assert set(weighed) == {"strong wheat flour", "water", "salt"}
-    assert abs(weighed["water"] - 70) < D("0.1")  # the seed's water is counted
+    assert abs(weighed["water"] - 70) < D("0.1")  # the starter's water is counted
 
 
 def test_what_is_kept_for_next_time_is_made_too():

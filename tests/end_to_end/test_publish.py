@@ -285,8 +285,8 @@ process:
 """
 
 
-def test_a_levain_seeded_with_levain(sample_book, oven, golden):
-    """A bowl may hold a line of its own name, the seed: it is weighed up, published and explained."""
+def test_a_levain_begun_with_levain(sample_book, oven, golden):
+    """A bowl may hold a line of its own name, the starter: it is weighed up, published and explained."""
     assert oven("enter -", cwd=sample_book, now=NOW, typed=LEVAIN).code == 0
     assert oven("weigh levain-loaf --household", cwd=sample_book, now=NOW).code == 0
     screen, page = published(oven, sample_book, "levain-loaf --as recipe", "out.txt")

@@ -89,7 +89,7 @@ def keep_answer(root: Path | str, question: str, state: str, answer: Answer) -> 
     except sqlite3.Error as error:
         if error.sqlite_errorcode in _SPOILED:
             _throw_away(root)
-    except OSError:
+    except (OSError, UnicodeError):  # a command line may hold bytes that are no text
         return
 
 

@@ -18,8 +18,12 @@ if TYPE_CHECKING:
 
 MOST = 60_000  # files; a folder that holds more is no book alone, and walking it is no gain
 RESTLESS = 2_000_000_000  # nanoseconds; the coarsest clock of a disk that knows when a file was changed
-# What of the history an answer may hang on: the last entry, who bakes here, what git has listed, what is unfinished.
-OF_HISTORY = ("HEAD", "config", "index", "packed-refs", "refs", f"{STATE}/baker", f"{STATE}/pending")
+# What of the history an answer may hang on: the last entry, what git has listed and what it passes by, who bakes here,
+# what is unfinished, what waits to be shared.
+OF_HISTORY = (
+    *("HEAD", "config", "index", "info", "packed-refs", "refs"),
+    *(f"{STATE}/{name}" for name in ("baker", "pending", "sharing.json")),
+)
 
 _FOLDER = 0o040000
 _KIND = 0o170000

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -41,5 +42,6 @@ def _worked_out(words: list[str], question: Asked | None) -> int:
         return main(words)
     remembered.listen()
     code = main(words)
-    remembered.keep(question, code)
+    with suppress(KeyboardInterrupt):  # all is said by now; whoever does not wait for this loses nothing
+        remembered.keep(question, code)
     return code

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from ovenleaf.jobs.answers import Asked
 
-# Each with the options it may have. Those with (N) take so many words after them.
+# Each with the options it may have, and how many words each of these takes behind it.
 QUESTIONS = {
     "rank": {"--by": 1, "--weights": 1, "--top": 1, "--scale": 1, "--convert": 0},
     "diff": {"--trials": 2, "--draft": 0},
@@ -51,7 +51,10 @@ def _question(words: list[str]) -> Asked | None:
     named, rest = (words[1], words[2:]) if words[:1] == ["--book"] and len(words) > 1 else (None, words)
     if not _may_be_kept(rest):
         return None
-    here = os.getcwd()
+    try:
+        here = os.getcwd()
+    except OSError:  # taken away underfoot; the plain way has the words for it
+        return None
     root = _root(named, here)
     if root is None:
         return None

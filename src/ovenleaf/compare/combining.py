@@ -138,7 +138,8 @@ def means_same(one: Side, other: Side) -> bool:
     """True if two values differ in how they are written at most: `65%` and `65.0 %`."""
     if not isinstance(one, str) or not isinstance(other, str):
         return alike(one, other)
-    return " ".join(one.split()) == " ".join(other.split()) or (_amount(one) == _amount(other) != None)  # noqa: E711
+    said = _amount(one)
+    return " ".join(one.split()) == " ".join(other.split()) or (said is not None and said == _amount(other))
 
 
 def _amount(text: str) -> tuple[Amount, str] | None:

@@ -62,7 +62,7 @@ def take(heard: Heard, words: str, part: str, meant: Meant, pantry: Pantry, meas
 
 
 def _with(base: Taken, **facts: object) -> Taken:
-    return replace(base, **facts)  # type: ignore[arg-type]
+    return replace(base, **facts)  # type: ignore[arg-type]  # named by the callers, field by field
 
 
 def _note(heard: Heard) -> str:

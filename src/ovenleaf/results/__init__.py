@@ -10,9 +10,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from ovenleaf.results.adopting import Adopted as Adopted
-    from ovenleaf.results.adopting import CardShown as CardShown
     from ovenleaf.results.adopting import DraftSettled as DraftSettled
-    from ovenleaf.results.adopting import WeighedLine as WeighedLine
     from ovenleaf.results.bakes import BegunBake as BegunBake
     from ovenleaf.results.bakes import Corrected as Corrected
     from ovenleaf.results.bakes import Finished as Finished
@@ -62,7 +60,7 @@ if TYPE_CHECKING:
     from ovenleaf.results.weighing import WeighUp as WeighUp
 
 _SHELVES = {
-    "adopting": ("Adopted", "CardShown", "DraftSettled", "WeighedLine"),
+    "adopting": ("Adopted", "DraftSettled"),
     "bakes": (
         "BegunBake",
         "Corrected",

@@ -1,4 +1,4 @@
-"""A household recipe taken in, its questions settled, its card looked at."""
+"""A household recipe taken in, its questions settled."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from ovenleaf.domain.card import Card
-    from ovenleaf.domain.card_told import CardTold
     from ovenleaf.domain.formula import OpenQuestion
 
 
@@ -41,27 +40,3 @@ class DraftSettled(Written):
     title: str
     rows: tuple[tuple[str, str, str], ...]  # asked, taken as, how
     left: tuple[OpenQuestion, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeighedLine:
-    """A line of a card as a bake weighed it, in g: against `planned`, what the newest revision has."""
-
-    bowl: str
-    item: str
-    grams: Decimal
-    trial: str
-    planned: Decimal | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CardShown:
-    """The card of a formula: what each line was taken as, and what was weighed since."""
-
-    name: str
-    title: str
-    told: CardTold
-    weighed: tuple[WeighedLine, ...]
-    draft: bool
-    tweak: str = ""  # the command that puts what was weighed into the formula
-    open: tuple[OpenQuestion, ...] = ()

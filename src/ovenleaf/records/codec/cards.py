@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.card import page_grams
 from ovenleaf.domain.card_reading import OUTSIDE
 from ovenleaf.domain.card_told import CardLine, CardTold
+from ovenleaf.errors import Refusal
 from ovenleaf.records.codec.reading import Reading
 from ovenleaf.records.nodes import plain
 from ovenleaf.records.reshape import reshaped
@@ -114,19 +116,13 @@ def _line(line: Taken) -> dict[str, Plain]:
         "bowl": line.part,
         "item": line.item,
         "taken": line.amount,
-        "least": "" if line.low is None or line.low == line.high else _grams(line.low),
-        "most": "" if line.high is None or line.low == line.high else _grams(line.high),
+        "least": "" if line.low is None or line.low == line.high else page_grams(line.low),
+        "most": "" if line.high is None or line.low == line.high else page_grams(line.high),
         "how": line.how,
         "source": line.source,
         "sure": "" if line.purpose else line.sure.value,
     }
     return {key: value for key, value in facts.items() if value}
-
-
-def _grams(value: object) -> str:
-    from ovenleaf.domain.card import page_grams
-
-    return page_grams(value)  # type: ignore[arg-type]
 
 
 def _word_for_word(text: str) -> str:
@@ -143,7 +139,7 @@ def _word_for_word(text: str) -> str:
     block = block.removesuffix("\n")
     try:
         kept = plain(read(f"text: {block}\n", path="card").root)
-    except Exception:
+    except Refusal:  # the reader does not take it so
         return double_quoted(text)
     return block if kept == {"text": text} else double_quoted(text)
 
