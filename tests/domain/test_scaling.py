@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import QUICK, pantry, worked
+from ovenleaf.domain.dilution import dilutions
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import portion
 from ovenleaf.domain.quantity import GRAMS_PER, Unit
-from ovenleaf.domain.scaling import BadBatch, Scale, Wanted, as_weighed, batch, dilutions, weigh_up
+from ovenleaf.domain.scaling import BadBatch, Scale, Wanted, as_weighed, batch, weigh_up
 from ovenleaf.domain.together import builds_together, flours_together
 
 STRAIGHT = "ingredients:\n  wheat flour: 100%\n  water: 68%\n  salt: 2%\n  instant yeast: 0.4%\n"

@@ -19,8 +19,9 @@ from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.book.steps.watering import largest_preferment, water_answer
 from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, water_alone
 from ovenleaf.domain.book import KEEPER
+from ovenleaf.domain.dilution import dilutions
 from ovenleaf.domain.numbers import plain, rounded
-from ovenleaf.domain.scaling import BadBatch, Wanted, as_weighed, batch, dilutions, weigh_up
+from ovenleaf.domain.scaling import BadBatch, Wanted, as_weighed, batch, weigh_up
 from ovenleaf.domain.schedule import NoTimes, Slot, schedule
 from ovenleaf.domain.together import builds_together, flours_together
 from ovenleaf.errors import Next, Refusal

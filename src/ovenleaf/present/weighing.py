@@ -21,8 +21,9 @@ from ovenleaf.present.weights import cells, columns, weight
 from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
+    from ovenleaf.domain.dilution import Dilution
     from ovenleaf.domain.losses import Loss
-    from ovenleaf.domain.scaling import Bowl, Dilution, Weight
+    from ovenleaf.domain.scaling import Bowl, Weight
     from ovenleaf.domain.yeast import Swap
     from ovenleaf.results import Weighed, WeighUp
 

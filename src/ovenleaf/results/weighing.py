@@ -9,9 +9,10 @@ if TYPE_CHECKING:
     from datetime import datetime
     from decimal import Decimal
 
+    from ovenleaf.domain.dilution import Dilution
     from ovenleaf.domain.household import Taken
     from ovenleaf.domain.losses import Loss
-    from ovenleaf.domain.scaling import Batch, Bowl, Dilution, Scale, Wanted
+    from ovenleaf.domain.scaling import Batch, Bowl, Scale, Wanted
     from ovenleaf.domain.schedule import Slot
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.temperature import WaterAnswer
