@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain.figures import mark
 from ovenleaf.domain.numbers import rounded
 from ovenleaf.evidence.gaps import MOST_MORE
-from ovenleaf.evidence.verdicts import Call
+from ovenleaf.evidence.verdicts import LEANS, Call
 from ovenleaf.present.screen import count, join_words, number_word
 
 if TYPE_CHECKING:
@@ -23,10 +23,12 @@ _TELLING = Decimal("0.25")  # a leaning smaller than that is not worth a sentenc
 
 
 def chance_words(chance: float | Decimal) -> str:
-    """A chance as bakers say it, to one in ten.
+    """A chance as bakers say it, to one in ten; what is too little to lean never sounds like what is enough.
 
     >>> chance_words(0.67), chance_words(0.01), chance_words(0.98), chance_words(0.05)
     ('about 7 in 10', 'under 1 in 40', 'over 39 in 40', 'about 1 in 10')
+    >>> chance_words(0.79), chance_words(0.80)
+    ('nearly 8 in 10', 'about 8 in 10')
     """
     value = float(chance)
     for limit, words in _ENDS:
@@ -35,7 +37,8 @@ def chance_words(chance: float | Decimal) -> str:
     for limit, words in _TOPS:
         if value >= limit:
             return words
-    return f"about {max(1, min(9, int(value * 10 + 0.5)))} in 10"
+    tenths = max(1, min(9, int(value * 10 + 0.5)))
+    return f"{'nearly' if value < LEANS <= tenths / 10 else 'about'} {tenths} in 10"
 
 
 def range_words(low: Decimal, high: Decimal) -> str:
