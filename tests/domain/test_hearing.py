@@ -13,6 +13,7 @@ from ovenleaf.compare.bakes import condition_name
 from ovenleaf.domain.bench_echo import AsWords, Begun, Bread, Ended, EndUnknown, Folded, Kept, Measured, Note, Stands
 from ovenleaf.domain.hearing import Bench, hear, with_heard
 from ovenleaf.domain.log import standing_lines
+from ovenleaf.present.bench_words import sentences
 
 ROLL = """
 makes: 12 rolls of 85 g
@@ -132,6 +133,19 @@ FIELDS = (
     ("kitchen 70F", "kitchen", "room", "70 F"),
     ("water 27 C", "kitchen", "water", "27 C"),
     ("flour 18,5C", "kitchen", "flour", "18.5 C"),
+    ("height 82 mm", "measured", "height", "82 mm"),
+    ("loaf 8,2 cm high", "measured", "height", "8.2 cm"),
+    ("width: 120 mm", "measured", "width", "120 mm"),
+    ("volume 2,4 l", "measured", "volume", "2.4 l"),
+    ("2400 ml in volume", "measured", "volume", "2400 ml"),
+    ("water 20 g held back", "weighed", "water", "370 g"),
+    ("20 g of the water kept back", "weighed", "water", "370 g"),
+    ("held back 20 g water, 6 g of it went in", "weighed", "water", "376 g"),
+    ("salt forgotten", "weighed", "salt", "0 g"),
+    ("forgot the salt", "weighed", "salt", "0 g"),
+    ("no salt", "weighed", "salt", "0 g"),
+    ("salt: none", "weighed", "salt", "0 g"),
+    ("yeast left out", "weighed", "instant yeast", "0 g"),
 )
 
 
@@ -240,6 +254,55 @@ def test_folds_are_counted(at, line, folds):
     assert [echo.folds for echo in at.say("08:30", line) if isinstance(echo, Folded)] == [folds]
     at.say("09:00", "bulk end")
     assert at.steps == [f"bulk: 60 min, {folds} fold{'s' if folds > 1 else ''}"]
+
+
+@pytest.mark.parametrize(
+    ("line", "step"),
+    [
+        ("pre-shaped", "pre-shape: done"),
+        ("preshape 20 min", "pre-shape: 20 min"),
+        ("bench rest 15 min", "rest: 15 min"),
+        ("rested 15 min", "rest: 15 min"),
+        ("autolyse 30 min", "autolyse: 30 min"),
+    ],
+)
+def test_a_step_that_the_page_does_not_have(at, line, step):
+    """It is one of this bake, not a note; bulk goes on beside a rest, and the next step stays the plan's own."""
+    at.say("08:00", "mixed")
+    told = at.say("09:00", line)
+    assert at.steps[-1] == step
+    assert "no such step" in " ".join(sentences(at.heard[-1], "D2"))
+    assert Note not in [type(echo) for echo in told]
+    at.say("09:05", "divided, 12 x 85 g")
+    at.say("09:10", "shaped")
+    assert at.bench.runs[-1].step.name == "final proof"
+
+
+def test_a_rest_ends_with_what_comes_next(at):
+    """Begun by its name, it is over when the dough is shaped."""
+    at.say("08:00", "mixed")
+    at.say("09:00", "divided, 12 x 85 g")
+    at.say("09:02", "pre-shaped")
+    at.say("09:03", "bench rest")
+    at.say("09:20", "shaped")
+    assert at.steps == ["bulk: 60 min", "divide: 12 pieces of 85 g", "pre-shape: done", "rest: 17 min"]
+
+
+def test_what_was_forgotten_may_go_in_later(at):
+    """Nothing of it, then all of it: the page has both, the first in its correction."""
+    at.say("08:00", "salt forgotten")
+    assert "If it goes in later, say +12 g salt." in sentences(at.heard[-1], "D2")[0]
+    at.say("08:20", "+12 g salt")
+    assert at.has("weighed")["salt"] == "12 g"
+    assert [(made.was, made.now) for made in at.trial.corrections] == [("0 g", "12 g")]
+
+
+@pytest.mark.parametrize("line", ["no steam", "forgot the salt in the first mix", "height looks good", "5 g went in"])
+def test_words_that_only_sound_like_it_stay_a_note(at, line):
+    """No item of the formula, no figure, nothing held back."""
+    assert [type(echo) for echo in at.say("08:00", line)] == [Note]
+    assert not at.trial.weighed
+    assert not at.trial.measured
 
 
 def test_a_step_and_a_remark_joined(at):

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_plan import Kind, kind_of
+from ovenleaf.domain.bench_unplanned import DONE
 from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, joined, show
 from ovenleaf.domain.durations import Duration
 from ovenleaf.domain.figures import pct, shown_pct
@@ -21,6 +22,7 @@ from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_no
 from ovenleaf.domain.scaling import FINAL
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
     from decimal import Decimal
 
     from ovenleaf.domain.formula import Formula
@@ -175,7 +177,14 @@ def _steps(steps: tuple[Step, ...]) -> tuple[Condition, ...]:
                 again = None if label in found else replace(made, name=label)
             assert again is not None
             found[label] = again
-    return tuple(found.values())
+    return (*found.values(), *_only_done(steps, found))
+
+
+def _only_done(steps: tuple[Step, ...], told: Collection[str]) -> Iterator[Condition]:
+    """Steps that the page of the formula does not have, of which nothing is known but that they were done."""
+    for name in dict.fromkeys(step.name for step in steps if step.line.typed == DONE):
+        if name not in told:
+            yield Condition(name=name, value=DONE, text=DONE)
 
 
 def _again(old: Condition, new: Condition) -> Condition | None:

@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_clauses import Clause, clauses_of
 from ovenleaf.domain.bench_clock import minutes_between, without_times
-from ovenleaf.domain.bench_plan import Kind, before, following
+from ovenleaf.domain.bench_plan import Kind
 from ovenleaf.domain.bench_run import OF_A_STEP, Run, planned_time, with_fields
+from ovenleaf.domain.bench_unplanned import comes_before, goes_beside, next_to, then
 from ovenleaf.domain.bench_words import Says
 from ovenleaf.domain.benchvalues import Field
 from ovenleaf.domain.log import standing_lines
@@ -131,7 +132,7 @@ def _ended(runs: Runs, step: PlanStep, at: datetime, told: Duration | None, plan
         known_began = began is not None or step.kind is Kind.MIX
         runs = _closed(runs, step, began or at, plan, known=known_began)
         runs = (*runs, Run(step=step, began=began, ended=at, told=told))
-    coming = following(plan, step)
+    coming = then(plan, step)
     if coming is None or coming.kind is not Kind.WAIT or any(run.step == coming for run in runs):
         return runs
     return (*runs, Run(step=coming, began=at, auto=True))
@@ -143,9 +144,10 @@ def _closed(runs: Runs, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...]
 
 
 def _close(run: Run, step: PlanStep, at: datetime, plan: tuple[PlanStep, ...], known: bool) -> Run:
-    if step.kind is Kind.AHEAD or not before(plan, run.step, step):
+    if step.kind is Kind.AHEAD or not comes_before(plan, run.step, step):
         return run  # what stands ahead goes on beside the rest
-    if run.step.kind is Kind.AHEAD or (known and following(plan, run.step) == step):
+    ends_with_it = run.step.kind is Kind.AHEAD or goes_beside(run.step)
+    if ends_with_it or (known and next_to(plan, run.step, step)):
         return replace(run, ended=at)
     return replace(run, left=True)
 

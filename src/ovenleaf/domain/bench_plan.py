@@ -29,12 +29,13 @@ class Kind(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanStep:
     """One step. `name` is that of the page, `said` how it is spoken of: a second fold is `fold 2`, a
-    preferment's hyphens are spaces."""
+    preferment's hyphens are spaces. `planned` is False for one that the page does not have."""
 
     name: str
     said: str
     kind: Kind
     line: BenchLine
+    planned: bool = True
 
     @property
     def is_cold(self) -> bool:
@@ -104,8 +105,3 @@ def following(plan: tuple[PlanStep, ...], step: PlanStep) -> PlanStep | None:
         return process[0] if process else None
     place = process.index(step) + 1
     return process[place] if place < len(process) else None
-
-
-def before(plan: tuple[PlanStep, ...], one: PlanStep, other: PlanStep) -> bool:
-    """True if `one` stands before `other` in the plan."""
-    return plan.index(one) < plan.index(other)

@@ -9,7 +9,8 @@ from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_bread import Scale, weighed_bread
 from ovenleaf.domain.bench_echo import Echo, Kept, Note, Stands, Weighed
 from ovenleaf.domain.bench_readings import READINGS
-from ovenleaf.domain.bench_weights import added, item_meant, told_weight
+from ovenleaf.domain.bench_sizes import sizes
+from ovenleaf.domain.bench_weights import added, back_in, item_meant, none_went_in, told_weight
 from ovenleaf.domain.benchvalues import Added, show
 from ovenleaf.domain.figures import grams as in_words
 from ovenleaf.domain.ingredients import Kind
@@ -58,10 +59,14 @@ def rest_of(clause: Clause, scale: Scale, pantry: Pantry) -> Iterator[tuple[Echo
 def _added(clause: Clause, trial: Trial, sheet: Sheet, pantry: Pantry) -> Iterator[tuple[Echo, Said]]:
     for field in clause.fields:
         if isinstance(field.value, Added):
-            echo, text = added(field.value, clause.typed, trial, sheet, pantry)
-            yield echo, Said(weighed=((echo.item, text),)) if isinstance(echo, Weighed) else Said()
+            yield _went_in(field.value, clause, trial, sheet, pantry)
     if clause.words:
         yield Note(text=clause.words), Said()
+
+
+def _went_in(change: Added, clause: Clause, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[Echo, Said]:
+    echo, text = added(change, clause.typed, trial, sheet, pantry)
+    return echo, Said(weighed=((echo.item, text),)) if isinstance(echo, Weighed) else Said()
 
 
 def _lot(clause: Clause, trial: Trial, sheet: Sheet) -> tuple[Echo, Said]:
@@ -93,10 +98,21 @@ def _kitchen(what: str, text: str, trial: Trial) -> tuple[Echo, Said]:
     return Kept(name=what, text=text), Said(kitchen=((what, text),))
 
 
+def _size(name: str, text: str, trial: Trial) -> tuple[Echo, Said]:
+    stands = dict(trial.measured).get(name)
+    if stands is not None:
+        return (Kept(name=name, text=text) if stands == text else Stands(name=name, said=text, stands=stands)), Said()
+    return Kept(name=name, text=text), Said(measured=((name, text),))
+
+
 def _words(clause: Clause, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[Echo, Said]:
+    if (size := sizes(clause.typed)) is not None:
+        return _size(*size, trial)
+    if (back := back_in(clause.typed, trial)) is not None:
+        return _went_in(back, clause, trial, sheet, pantry)
     if not trial.batch and (flour := flour_in_batch(clause.typed, sheet.worked)) is not None:
         return Kept(name="batch", text=f"{clause.typed}, {in_words(flour)} of flour"), Said(batch=clause.typed)
-    weight = told_weight(clause.typed, trial, sheet, pantry)
+    weight = told_weight(clause.typed, trial, sheet, pantry) or none_went_in(clause.typed, trial, sheet, pantry)
     if weight is not None:
         echo, item, text = weight
         return echo, Said(weighed=((item, text),)) if item else Said()

@@ -9,6 +9,7 @@ from ovenleaf.domain import benchline
 from ovenleaf.domain.bench_echo import Begun, Echo, Ended, EndUnknown, Folded
 from ovenleaf.domain.bench_plan import Kind
 from ovenleaf.domain.bench_run import Run, planned_time, step_text
+from ovenleaf.domain.bench_unplanned import DONE, place
 from ovenleaf.domain.formula import Step
 from ovenleaf.domain.numbers import ZERO, number
 
@@ -36,7 +37,7 @@ def _at(runs: Runs, place: int) -> Run | None:
 def _ended(old: Run | None, run: Run) -> Iterator[Echo]:
     if run.left and not (old and old.left):
         yield EndUnknown(step=run.step)
-    elif run.ended and not (old and old.ended):
+    elif (run.ended and not (old and old.ended)) or (run.told and old and not (old.told or old.running)):
         yield Ended(step=run.step, took=run.took, planned=planned_time(run.step), clock=_other_clock(old, run))
     folds = run.get("folds")
     if folds is not None and folds != (old.get("folds") if old else None):
@@ -90,12 +91,12 @@ def _for_page(trial: Trial, runs: Runs, run: Run, closing: bool) -> str:
     alike = [one for one in runs if one.step.name == run.step.name]
     lines = [step.line for step in trial.steps if step.name == run.step.name]
     if len(alike) > 1:
-        place = alike.index(run)
-        lines = lines[place : place + 1]
+        nth = alike.index(run)
+        lines = lines[nth : nth + 1]
     known = frozenset(field.name for line in lines for field in line.fields)
     if "temperature" in known:
         known |= {"oven"}
-    return step_text(run, known)
+    return step_text(run, known) or ("" if run.step.planned or lines else DONE)
 
 
 def page_steps(said: Pairs) -> tuple[Step, ...]:
@@ -110,5 +111,5 @@ def next_step(runs: Runs, plan: tuple[PlanStep, ...]) -> PlanStep | None:
         ahead = [step for step in plan if step.kind is Kind.AHEAD and step not in begun]
         if ahead:
             return ahead[0]
-    last = max((plan.index(step) for step in begun), default=-1)
-    return next((step for step in plan[last + 1 :] if step.kind is not Kind.AHEAD), None)
+    last = max((place(plan, step) for step in begun), default=-1)
+    return next((step for step in plan if place(plan, step) > last and step.kind is not Kind.AHEAD), None)

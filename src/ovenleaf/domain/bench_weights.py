@@ -5,18 +5,20 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_echo import AsWords, Echo, Kept, Note, Stands, Weighed
+from ovenleaf.domain.benchvalues import Added
 from ovenleaf.domain.figures import grams as in_words
 from ovenleaf.domain.figures import shown_grams
+from ovenleaf.domain.log import standing_lines
 from ovenleaf.domain.measures import grams
-from ovenleaf.domain.numbers import portion, share_of
+from ovenleaf.domain.numbers import ZERO, portion, share_of
 from ovenleaf.domain.quantity import AmountFault, Unit, amount, split_note
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from ovenleaf.domain.benchvalues import Added
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
@@ -26,6 +28,13 @@ _BEHIND = re.compile(
 )
 _BEFORE = re.compile(
     r"(?P<amount>[\d.,/½¼¾ ]+\s?(?:g|kg|oz|lb|ml|l|grams?))(?: of)?\s+(?P<item>[^\W\d].*)", re.IGNORECASE
+)
+
+
+_NONE = re.compile(
+    r"(?:no|without|forgot|left out)(?: any)?(?: the)? (?P<without>[^\W\d][^\d]*)"
+    r"|(?P<item>[^\W\d][^\d]*?)(?:: ?| | was | is )(?:none|forgotten|left out|omitted)",
+    re.IGNORECASE,
 )
 
 
@@ -63,6 +72,34 @@ def _in_grams(text: str, item: str, pantry: Pantry) -> Decimal | None:
         return None
 
 
+_OF_IT = re.compile(
+    r"(?:and )?(?P<amount>[\d.,/½¼¾]+\s?(?:g|kg|oz|lb|ml|l|grams?))(?: of (?:it|that|this|what was held back))?"
+    r" (?:went|gone|put|poured|mixed|worked|given)(?: back)? in",
+    re.IGNORECASE,
+)
+
+
+def back_in(words: str, trial: Trial) -> Added | None:
+    """`25 g of it went in`: of what was held back last; None where nothing was, or words say something else."""
+    found = _OF_IT.fullmatch(words.strip(" ."))
+    held = _held_back(trial) if found else ""
+    if found is None or not held:
+        return None
+    try:
+        return Added(amount=amount(found["amount"], bare=Unit.G), item=held, less=False)
+    except AmountFault:
+        return None
+
+
+def _held_back(trial: Trial) -> str:
+    """The item that was held back last, by the log; "" where none was."""
+    for line in reversed(standing_lines(trial.log)):
+        for field in reversed(benchline.read(line.words).fields):
+            if isinstance(field.value, Added) and field.value.less:
+                return field.value.item
+    return ""
+
+
 def added(change: Added, typed: str, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[Echo, str]:
     """More or less of one item than was planned or last weighed, and the text for the page ("" for none)."""
     item = item_meant(change.item, sheet)
@@ -86,8 +123,17 @@ def told_weight(words: str, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple
     if found is None or not item:
         return None
     weight = _in_grams(found["amount"], item, pantry)
-    if weight is None:
-        return None
+    return None if weight is None else _told(item, weight, trial, sheet, pantry)
+
+
+def none_went_in(words: str, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[Echo, str, str] | None:
+    """`salt forgotten`, `no salt`, `butter: none`: of that item nothing went in; None where that is not said."""
+    found = _NONE.fullmatch(words.strip(" ."))
+    item = item_meant(found["without"] or found["item"], sheet) if found else ""
+    return _told(item, ZERO, trial, sheet, pantry) if item else None
+
+
+def _told(item: str, weight: Decimal, trial: Trial, sheet: Sheet, pantry: Pantry) -> tuple[Echo, str, str]:
     text = in_words(weight)
     so_far = dict(trial.weighed).get(item)
     if so_far is not None:

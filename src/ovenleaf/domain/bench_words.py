@@ -12,6 +12,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_plan import Kind, PlanStep
+from ovenleaf.domain.bench_unplanned import unplanned
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -83,7 +84,7 @@ def event(words: str, plan: tuple[PlanStep, ...]) -> tuple[Event, str] | None:
     Words that tell more than a name and a verb are left alone: `bulk looks slow` is a remark.
     """
     low = " ".join(words.lower().replace("-", " ").strip(" .!:").split())
-    for read in (_of_folds, _of_made, _of_sayings, _of_hands, _of_names):
+    for read in (_of_folds, _of_made, _of_sayings, _of_hands, _of_names, _of_unplanned):
         found = next(read(low, plan), None)
         if found is not None:
             return found
@@ -163,6 +164,20 @@ def _of_names(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str
             yield Event(says=Says.ENDS, step=last), ""
         elif _compiled(_BEGIN).fullmatch(rest):
             yield Event(says=Says.BEGINS, step=step), ""
+
+
+def _of_unplanned(low: str, plan: tuple[PlanStep, ...]) -> Iterator[tuple[Event, str]]:
+    """A step that the page does not have, where bakers often do one: `pre-shaped`, `bench rest`, `autolyse`."""
+    found = unplanned(_compiled(rf"{_LEAD}(?P<said>.*?){_TAIL}").fullmatch(low)["said"], plan)  # type: ignore[index]
+    if found is None:
+        return
+    step, rest = found
+    if not rest:
+        yield Event(says=Says.NAMED, step=step), ""
+    elif _compiled(_END).fullmatch(rest):
+        yield Event(says=Says.ENDS, step=step), ""
+    elif _compiled(_BEGIN).fullmatch(rest):
+        yield Event(says=Says.BEGINS, step=step), ""
 
 
 def _names(plan: tuple[PlanStep, ...]) -> Iterator[tuple[str, PlanStep, PlanStep]]:

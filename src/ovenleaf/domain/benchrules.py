@@ -94,11 +94,24 @@ def _rise(found: re.Match[str], text: str) -> Reading:
 
 _NOT_OF_ITEM = (
     "at|in|for|after|before|during|to|because|and|then|since|until|so|as|by|on|into|with|when|now|too|felt|it|was|still"
+    "|held|kept|went|back"
 )
 _ITEM = rf"(?P<item>[^\W\d_][\w'’-]*(?: (?!(?:{_NOT_OF_ITEM})\b)[^\W\d_][\w'’-]*){{0,3}})"
 _SO_MUCH = rf"(?P<amount>{FIGURE})\s?(?P<unit>{UNIT}) (?:(?P<more>more|extra|less|fewer) )?(?:of )?{_ITEM}"
 _FURTHER = rf" and {_SO_MUCH}"
 _BACK = "(?:held|holding|kept|keeping)"
+
+
+_THEN_BACK = rf" (?:was |were |is )?{_BACK} back\b"
+
+
+def _held_back(found: re.Match[str], text: str) -> Reading:
+    """`40 g water held back`, `water 40 g kept back`: the same as `held back 40 g water`."""
+    unit = UNIT_WORDS[found["unit"]]
+    if unclear(found["amount"], unit):
+        return unclear_doubt(found["amount"], unit)
+    value = Added(amount=Amount(figure(found["amount"]), unit), item=found["item"], less=True)
+    return one("added", value)
 
 
 def _added(found: re.Match[str], text: str) -> Reading | None:
@@ -183,6 +196,10 @@ def _speed(found: re.Match[str], text: str) -> Reading:
 # The first rule that makes something of a place wins; so a longer way of writing stands before a shorter.
 RULES = (
     Rule(pattern=r"until (?P<sign>\S.*)", make=_until),
+    Rule(
+        pattern=rf"{ABOUT}(?P<amount>{FIGURE})\s?(?P<unit>{UNIT}) (?:of )?(?:the )?{_ITEM}{_THEN_BACK}", make=_held_back
+    ),
+    Rule(pattern=rf"{_ITEM}:? (?P<amount>{FIGURE})\s?(?P<unit>{UNIT}){_THEN_BACK}", make=_held_back),
     Rule(
         pattern=rf"(?P<sign>\+ ?|[-−]|plus |minus |(?:added|adding|add) (?:another )?|{_BACK} back )?{ABOUT}{_SO_MUCH}",
         make=_added,

@@ -7,21 +7,19 @@ already stays as it is. What cannot be so is kept as words. Pure: the clock, the
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_bread import Scale
 from ovenleaf.domain.bench_clauses import Clause, clauses_of
 from ovenleaf.domain.bench_clock import Seen, seen
+from ovenleaf.domain.bench_doubts import before_its_start, too_far, why_not
 from ovenleaf.domain.bench_echo import AsWords, Echo, Note, Weighed
-from ovenleaf.domain.bench_limits import impossible
 from ovenleaf.domain.bench_log import after, replay
 from ovenleaf.domain.bench_plan import Kind, plan_of
 from ovenleaf.domain.bench_readings import READINGS, readings
 from ovenleaf.domain.bench_rest import rest_of
 from ovenleaf.domain.bench_told import begun_steps, ended_steps, page_steps, steps_for_page
-from ovenleaf.domain.bench_words import Says
-from ovenleaf.domain.log import LogLine, log_lines
+from ovenleaf.domain.log import LogLine
 from ovenleaf.domain.said import Said, together
 from ovenleaf.domain.trial import Correction, State, Trial
 
@@ -34,10 +32,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.bench_plan import PlanStep
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.sheet import Sheet
-
-_BEFORE_BEGIN = timedelta(days=2)  # a culture may have been fed before the dough was begun in the book
-_EARLY = (Kind.AHEAD, Kind.WAIT, Kind.MIX)  # what may be told of a dough that came into the book later
-_CUT_OFF = "did the shell take the rest"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,10 +106,10 @@ def with_heard(trial: Trial, heard: Heard) -> Trial:
 
 def _heard(bench: Bench, part: Seen, now: datetime) -> Heard:
     clauses = clauses_of(part.words, bench.plan)
-    problem = part.problem or _too_far(part, clauses, bench) or _before_its_start(clauses, part.at, bench)
+    problem = part.problem or too_far(part, clauses, bench) or before_its_start(clauses, part.at, bench)
     if problem:
         return _closed(bench, now, now, (), (AsWords(text=part.typed, why=problem),), "")
-    refused = {clause: why for clause in clauses if (why := _why_not(clause, bench.boiling))}
+    refused = {clause: why for clause in clauses if (why := why_not(clause, bench.boiling))}
     good = [clause for clause in clauses if clause not in refused]
     echoes, said = _understood(bench, good, part)
     words = [AsWords(text=clause.typed, why=why) for clause, why in refused.items()]
@@ -143,38 +137,6 @@ def _closed(
     return Heard(at=at, told=now, said=Said(log=tuple(map(str, lines))), echoes=(*echoes, *words))
 
 
-def _too_far(part: Seen, clauses: tuple[Clause, ...], bench: Bench) -> str:
-    """Why a line cannot be of that time: long before the bake was begun, or the day before where none was said."""
-    begun = log_lines((f"{bench.trial.started} begun",))
-    if not begun or part.at >= begun[0].at:
-        return ""
-    code = bench.trial.code
-    if part.at < begun[0].at - _BEFORE_BEGIN:
-        return f"that is days before {code} was begun"
-    early = any(c.event and c.event.step and c.event.step.kind in _EARLY for c in clauses)
-    if part.day_before and not early:
-        clock = f"{part.at:%H:%M}"
-        return f"{clock} is still to come, and the day before {code} was not begun; else say yesterday {clock}"
-    return ""
-
-
-def _before_its_start(clauses: Iterable[Clause], at: datetime, bench: Bench) -> str:
-    """Why a step cannot have ended then: it began after that; "" where it can."""
-    for event in (clause.event for clause in clauses if clause.event is not None):
-        if event.step is None or event.says is not Says.ENDS or event.step.kind is Kind.HAND:
-            continue
-        began = [run.began for run in bench.runs if run.step == event.step and run.running]
-        if began and began[-1] is not None and began[-1] > at:
-            return f"{event.step.said} began at {began[-1]:%H:%M} and cannot have ended at {at:%H:%M}"
-    return ""
-
-
-def _why_not(clause: Clause, boiling: Decimal) -> str:
-    """Why a clause is kept as words: a figure that cannot be, or one that can be read in two ways."""
-    whys = (*(impossible(one, boiling) for one in clause.fields), *clause.doubts)
-    return next((why for why in whys if why and _CUT_OFF not in why), "")
-
-
 def _understood(bench: Bench, clauses: list[Clause], part: Seen) -> tuple[tuple[Echo, ...], Said]:
     """What of a line was understood: what ended, what was read off, all the rest, and what runs from now."""
     trial, plan = bench.trial, bench.plan
@@ -189,7 +151,7 @@ def _understood(bench: Bench, clauses: list[Clause], part: Seen) -> tuple[tuple[
         echoes.append(echo)
         said = together(said, more)
     for clause in clauses:
-        scale = Scale(trial=_so_far(trial, said), sheet=bench.sheet, runs=runs, at=part.at)
+        scale = Scale(trial=_so_far(trial, said, line), sheet=bench.sheet, runs=runs, at=part.at)
         for echo, more in rest_of(clause, scale, bench.pantry):
             echoes.append(echo)
             said = together(said, more)
@@ -219,12 +181,13 @@ def _nothing_new(clause: Clause, runs: Runs) -> Note:
     return Note(text=clause.typed)
 
 
-def _so_far(trial: Trial, said: Said) -> Trial:
-    """The trial with what an earlier clause of the same line weighed and measured."""
+def _so_far(trial: Trial, said: Said, line: LogLine) -> Trial:
+    """The trial with the line, and what an earlier clause of it weighed and measured."""
     return replace(
         trial,
         weighed=tuple((dict(trial.weighed) | dict(said.weighed)).items()),
         measured=(*trial.measured, *said.measured),
+        log=(*trial.log, str(line)),
     )
 
 

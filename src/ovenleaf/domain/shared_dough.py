@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.bench_log import replay
 from ovenleaf.domain.bench_plan import Kind
+from ovenleaf.domain.bench_unplanned import OF_THE_DOUGH
 
 if TYPE_CHECKING:
     from ovenleaf.domain.bench_log import Runs
@@ -29,7 +30,7 @@ def shared_steps(plan: tuple[PlanStep, ...]) -> tuple[PlanStep, ...]:
 def shared_runs(mixed: Trial, plan: tuple[PlanStep, ...]) -> Runs:
     """What of the steps that are shared was done, by the log of the bake that the dough was mixed for."""
     shared = shared_steps(plan)
-    return tuple(run for run in replay(mixed.log, plan) if run.step in shared)
+    return tuple(run for run in replay(mixed.log, plan) if run.step in shared or run.step.name in OF_THE_DOUGH)
 
 
 def with_shared(trial: Trial, mixed: Trial, plan: tuple[PlanStep, ...]) -> Trial:
@@ -37,7 +38,7 @@ def with_shared(trial: Trial, mixed: Trial, plan: tuple[PlanStep, ...]) -> Trial
 
     Its own values stand before those of the other; `batch` is that of the whole dough, of which weights are shares.
     """
-    names = {step.name for step in shared_steps(plan)}
+    names = {step.name for step in shared_steps(plan)} | set(OF_THE_DOUGH)
     measured = tuple((name, text) for name, text in mixed.measured if name in _OF_THE_DOUGH)
     return replace(
         trial,

@@ -138,6 +138,8 @@ _DONE = {"divide": "Divided.", "shape": "Shaped.", "preshape": "Preshaped.", "sc
 
 def _ended(echo: Ended) -> str:
     name = _capital(echo.step.said)
+    if not echo.step.planned:
+        return f"{name} {echo.took or 'done'}; the page has no such step, so it is kept as one of this bake."
     planned = ""
     if echo.planned is not None:
         planned = ", as planned" if echo.planned == echo.took else f", planned {echo.planned}"
@@ -180,7 +182,8 @@ def _weighed(echo: Weighed) -> str:
     if echo.pct is not None and echo.planned_pct is not None:
         planned = ", as planned" if echo.pct == echo.planned_pct else f", planned {pct(echo.planned_pct)}"
         share = f": {pct(echo.pct)} of the flour{planned}"
-    return f"{_capital(echo.item)} {now}{instead}{share}."
+    later = f" If it goes in later, say +{grams(echo.instead)} {echo.item}." if echo.instead and not echo.grams else ""
+    return f"{_capital(echo.item)} {now}{instead}{share}.{later}"
 
 
 def _bread(echo: Bread) -> str:

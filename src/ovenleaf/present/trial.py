@@ -108,9 +108,7 @@ def trial_screen(result: ShownTrial) -> str:
     view = result.view
     trial = view.trial
     state = "" if trial.state is State.DONE else f", {trial.state.value}"
-    first = (
-        f"Trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}, {date_words(trial.bake_date)}"
-    )
+    first = f"Trial {trial.code}, {view.sheet.formula.label}, {revision_words(view.sheet)}{_of_day(trial)}"
     return blocks(
         "\n".join(filter(None, (wrap(f"{first}, by {trial.baker}{state}."), _late(trial)))),
         wrap(f"Question: {trial.question}") if trial.question else "",
@@ -126,6 +124,13 @@ def trial_screen(result: ShownTrial) -> str:
         findings_block(result.findings),
         next_block((*whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))),
     )
+
+
+def _of_day(trial: Trial) -> str:
+    """The day of baking; before that, the day on which it was begun; nothing for a bake that is planned."""
+    if trial.bake_date or not trial.day:
+        return f", {date_words(trial.bake_date)}" if trial.bake_date else ""
+    return f", begun {date_words(trial.day)}"
 
 
 def _shared(trial: Trial) -> str:
