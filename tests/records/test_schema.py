@@ -21,7 +21,7 @@ from ovenleaf.domain.trial import Correction, Marks, State
 from ovenleaf.findings import Severity
 from ovenleaf.records.assets import ingredients_text, schema_text
 from ovenleaf.records.nodes import Page, plain
-from ovenleaf.records.schema import faults, inlined, kind_of, required_stamps
+from ovenleaf.records.schema import faults, inlined, kind_of
 from ovenleaf.records.schema_fault import Fault
 from ovenleaf.records.schema_words import TOLD_RULES, parts_of, tell
 from ovenleaf.records.upgrade import LATEST
@@ -143,7 +143,7 @@ def test_a_page_with_nothing_in_it_passes_until_it_is_kept(kind: str) -> None:
     assert said(kind, "{}\n") == []
     told = said(kind, "{}\n", kept=True)
     assert [line.split(".\n")[0] for line in told] == [
-        f"1 missing-field: this page has no {name}" for name in required_stamps(kind)
+        f"1 missing-field: this page has no {name}" for name in inlined(kind, LATEST[kind])["x-stamps"]
     ]
 
 
@@ -325,7 +325,7 @@ def test_the_checker_is_loaded_at_the_first_check() -> None:
         "import sys\n"
         "from ovenleaf.records import schema, yaml_text\n"
         "page = yaml_text.read('format: trial/1\\n', path='x')\n"
-        "schema.kind_of(page), schema.required_stamps('trial')\n"
+        "schema.kind_of(page), schema.inlined('trial', 1)\n"
         "print('jsonschema' in sys.modules)\n"
         "schema.faults('trial', page)\n"
         "print('jsonschema' in sys.modules)\n"

@@ -20,12 +20,6 @@ def page_id(data: bytes) -> str:
     return hashlib.sha1(b"blob %d\0" % len(kept) + kept, usedforsecurity=False).hexdigest()
 
 
-def normalise(data: bytes, path: str) -> bytes:
-    """Give the bytes as the book keeps them. Refuses (PageFault) what `decode` refuses."""
-    decode(data, path)
-    return _even_out(data)
-
-
 def decode(data: bytes, path: str) -> str:
     """Give a page's text: UTF-8, no byte order mark, LF, a line end last.
 

@@ -50,11 +50,6 @@ def digest(kind: str) -> str:
     return hashlib.sha256(schema_text(kind, LATEST[kind]).encode()).hexdigest()[:16]
 
 
-def required_stamps(kind: str) -> tuple[str, ...]:
-    """Give the fields that ovenleaf itself writes into every kept page of a kind."""
-    return tuple(inlined(kind, LATEST[kind])["x-stamps"])
-
-
 def _told(kind: str, version: int, page: Page, *, kept: bool) -> Iterator[Told]:
     whole, data = inlined(kind, version), plain(page.root)
     for error in _validator(kind, version).iter_errors(data):
