@@ -16,7 +16,7 @@ from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.ingredients import list_ingredients
 
 DATA = Path(__file__).parent.parent / "data"
-FILES = ("ingredient-lines.txt",)
+FILES = ("ingredient-lines.txt", "ingredient-lines-unseen.txt")
 
 
 def lines_of(name):

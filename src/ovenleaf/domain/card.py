@@ -55,8 +55,9 @@ class Asked:
 class Taken:
     """One line of the card: its words, and what they were taken as; `short` is its amount and item.
 
-    `part` is the bowl it goes in, "" where there is one. `amount` is as the page has it (`411 g`, `2 pc`), "" where it
-    is open or as needed; `grams` with the least and the most it could be; `how` in words, with its source.
+    `part` is the bowl it goes in, "" where there is one. `amount` is as the page has it (`411 g`, `2 pc`, `all` of
+    another bowl), "" where it is open or as needed; `grams` with the least and the most it could be; `how` in words,
+    with its source.
     """
 
     words: str
@@ -99,6 +100,7 @@ class Card:
     measures: Measures
     measures_said: bool = False
     found_in: str = "text"
+    kept: tuple[tuple[str, str], ...] = ()  # bowl and amount
 
     @property
     def questions(self) -> tuple[Asked, ...]:

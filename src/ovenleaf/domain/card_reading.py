@@ -11,7 +11,7 @@ from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import ZERO
 from ovenleaf.domain.recipe_items import meant
 from ovenleaf.domain.recipe_lines import hear
-from ovenleaf.domain.recipe_parts import RecipeFault
+from ovenleaf.domain.recipe_parts import ALL_OF, RecipeFault
 from ovenleaf.domain.recipe_steps import steps_of
 from ovenleaf.domain.recipe_taking import take
 from ovenleaf.domain.recipe_units import Measures
@@ -26,8 +26,9 @@ if TYPE_CHECKING:
     from ovenleaf.domain.recipe_parts import RecipeParts
 
 # Headings of what never becomes dough.
-_OUTSIDE = re.compile(r"topping|glaze|wash|finish|decorat|icing|filling|dust|tin|coating|syrup|frosting|serv")
+_OUTSIDE = re.compile(r"topping|glaze|wash|finish|decorat|icing|filling|dust|tin|coating|syrup|frosting|serv|beside")
 OUTSIDE = "outside"
+ALL = "all"  # of another bowl
 _LESS_THAN_NOTHING = re.compile(r"\s*(?:[^\W\d_][^\d]*[\s:])?[-\N{MINUS SIGN}]\d")
 
 
@@ -39,7 +40,12 @@ def knows(pantry: Pantry, words: str) -> bool:
 
 def read_card(parts: RecipeParts, pantry: Pantry, measures: Measures | None) -> Card:
     """The card that a recipe makes. `measures` is None where nobody said whose cups are meant. Raises RecipeFault."""
-    lines = tuple(taken for heading, words in parts.lines for taken in _taken(heading, words, pantry, measures))
+    bowls = frozenset(slug_of(heading) for heading, _ in parts.lines)
+    lines = tuple(
+        taken
+        for heading, words in parts.lines
+        for taken in _all_of(heading, words, bowls) or _taken(heading, words, pantry, measures)
+    )
     if not any(_may_be_flour(line, pantry) for line in lines):
         mixed = tuple(line.words for line in lines if line.asked is not None and "two alphabets" in line.asked.about)
         raise RecipeFault("mixed letters" if mixed else "no flour", mixed or tuple(line.words for line in lines[:3]))
@@ -47,19 +53,31 @@ def read_card(parts: RecipeParts, pantry: Pantry, measures: Measures | None) -> 
         title=parts.title,
         text=parts.text,
         lines=_parted(_merged(lines)),
-        steps=steps_of(parts.steps),
+        steps=steps_of(parts.steps, parts.step_names),
         makes=parts.makes,
         source=parts.source,
         notes=parts.notes,
         measures=measures or Measures.US,
         measures_said=measures is not None,
         found_in=parts.found_in,
+        kept=tuple((slug_of(bowl), amount) for bowl, amount in parts.kept),
     )
 
 
+def _all_of(heading: str, words: str, bowls: frozenset[str]) -> tuple[Taken, ...]:
+    """`all of the sponge`, of a bowl that the recipe has; else ()."""
+    found = ALL_OF.fullmatch(words.strip())
+    name = slug_of(found["bowl"]) if found else ""
+    if name not in bowls or not name:
+        return ()
+    part = slug_of(heading)
+    return (Taken(words=words, item=name, short=words, part=part, amount=ALL, how="all of it"),)
+
+
 def _taken(heading: str, words: str, pantry: Pantry, measures: Measures | None) -> Iterator[Taken]:
-    part = OUTSIDE if _OUTSIDE.search(heading.lower()) else slug_of(heading) if heading else ""
+    bowl = OUTSIDE if _OUTSIDE.search(heading.lower()) else slug_of(heading) if heading else ""
     for heard in hear(words):
+        part = OUTSIDE if heard.aside else bowl
         if _LESS_THAN_NOTHING.match(words):
             raise RecipeFault("negative", (words,))
         line = take(heard, words, part, meant(heard.item, pantry), pantry, measures)

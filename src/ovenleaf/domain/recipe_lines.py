@@ -25,7 +25,8 @@ class Heard:
 
     `amounts` are added up (one pound two ounces is two of them); `others` are the same said in another measure.
     `item` is in small letters; `note` holds what is said besides; `purpose` what a line without a fixed amount is
-    for (`the tin`). `doubts` are clauses; a line with any is asked about.
+    for (`the tin`); `aside` says that it stands outside the dough (`1 egg, for the wash`). `doubts` are clauses; a
+    line with any is asked about.
     """
 
     item: str
@@ -33,6 +34,7 @@ class Heard:
     others: tuple[Amount, ...] = ()
     note: str = ""
     purpose: str = ""
+    aside: bool = False
     optional: bool = False
     doubts: tuple[str, ...] = ()
 
@@ -103,10 +105,31 @@ def _heard(text: str) -> tuple[Heard, ...]:
     vague = ("about how much",) if _NOT_EXACT.match(text) else ()
     text = _ALLOW.sub("", text)
     found = _amount_first(text) or _amount_last(text) or _no_amount(text)
+    found = _set_aside(found)
     found = replace(found, optional=optional, doubts=(*found.doubts, *vague, *_left_over(found)))
     if more is None:
         return (found,)
     return found, Heard(item=found.item, purpose=more or "what more is needed", note="more")
+
+
+# What an amount of its own is for, and never becomes dough: `1 egg, for the wash`, `1 tbsp sesame seed, on top`.
+_ASIDE = re.compile(
+    r"[,\s]*\b(?P<use>(?:for|to)\s+(?:the\s+|a\s+)?(?:egg\s?wash|wash|glaz\w*|brush\w*|top(?:ping|s|ped)?\b|sprinkl\w*|"
+    r"dust\w*|greas\w*|oil(?:ing)?\b|tins?|pans?|coat\w*|decorat\w*|finish\w*|garnish\w*|fry\w*|serv\w*|strew\w*|"
+    r"scatter\w*)\b.*|on (?:the )?top\b.*|over the top\b.*)$",
+    re.IGNORECASE,
+)
+
+
+def _set_aside(found: Heard) -> Heard:
+    """What an amount is for, where that is not the dough, as a note."""
+    if found.purpose:
+        return found
+    item, note = _ASIDE.search(found.item), _ASIDE.search(found.note)
+    if item is not None and item.start():
+        use = ", ".join(filter(None, (item["use"], found.note)))
+        return replace(found, item=found.item[: item.start()].strip(" ,"), note=use, aside=True)
+    return replace(found, aside=True) if note is not None and found.amounts else found
 
 
 def _yolks(found: re.Match[str]) -> str:
@@ -176,7 +199,7 @@ def _no_amount(text: str) -> Heard:
     """`salt`, `flour for dusting`, `butter to grease the tin`, `salt to taste`."""
     purpose = _PURPOSE.search(text)
     if purpose is not None and "tast" not in purpose["purpose"].lower():
-        item, note, _, doubts = _parted(text[: purpose.start()].strip(" ,"))
+        item, note, _, doubts = _parted(_TASTE.sub("", text[: purpose.start()]).strip(" ,"))
         return Heard(item=item, purpose=purpose["purpose"].strip(), note=note, doubts=doubts)
     taste = _TASTE.search(text)
     item, note, _, doubts = _parted(text[: taste.start()] if taste is not None else text)

@@ -10,7 +10,7 @@ from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.card import Asked, CardStep, Choice, Sure
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
 _NAMES = (
     ("preheat", r"preheat\w*|heat the oven|heat oven"),
@@ -28,13 +28,21 @@ _NAMES = (
     ("top", r"brush\w*|glaz\w*|sprinkl\w+|slash\w*|scor\w+|dust\w*|dot\b"),
 )
 _FINDERS = tuple((name, re.compile(rf"\b(?:{words})", re.IGNORECASE)) for name, words in _NAMES)
+# The same heat on the other scale: `220 °C (425 °F)`.
+_OTHER_SCALE = re.compile(r"(?P<heat>\d\s*°?\s*[CF])\s*\(\d+(?: ?(?:to|-|–) ?\d+)?\s*°?\s*[CF]\)")
 _NO_SCALE = re.compile(r"(?P<typed>.*?(?P<figure>\d+)\S*) has no scale; write .*")
 
 
-def steps_of(sentences: Iterable[str]) -> tuple[CardStep, ...]:
-    """A step for each sentence. The first rise is the bulk, one behind the shaping the final proof."""
+def steps_of(sentences: Sequence[str], names: Sequence[str] = ()) -> tuple[CardStep, ...]:
+    """A step for each sentence. The first rise is the bulk, one behind the shaping the final proof.
+
+    `names` are those that the recipe itself gives its steps, "" where it gives none; or there are none at all.
+    """
     steps: list[CardStep] = []
-    for sentence in sentences:
+    for sentence, given in zip(sentences, names or [""] * len(sentences), strict=True):
+        if given:
+            steps.append(_step(given, sentence))
+            continue
         name = _name(sentence)
         if name == "rise":
             name = "final proof" if any(step.name in ("shape", "divide") for step in steps) else "bulk"
@@ -51,7 +59,8 @@ def _name(sentence: str) -> str:
 
 def _step(name: str, sentence: str) -> CardStep:
     words = " ".join(sentence.split()).strip(" .")
-    line = re.sub(rf"^(?:{name}|oven)\b[\s:,]*", "", words, flags=re.IGNORECASE)
+    line = re.sub(rf"^(?:{re.escape(name)}|oven)\b[\s:,]*", "", words, flags=re.IGNORECASE)
+    line = in_one_scale(line)
     line = line[:1].lower() + line[1:] if line[1:2].islower() else line
     step = CardStep(name=name, line=line, words=words)
     doubts = read_line(line).doubts or read_line(words).doubts
@@ -62,6 +71,15 @@ def _step(name: str, sentence: str) -> CardStep:
     if bare is None or read_line(without).doubts:
         return replace(step, line="as on the card")
     return replace(step, line=without, asked=_which_scale(name, bare["figure"]))
+
+
+def in_one_scale(words: str) -> str:
+    """The words without heats that are only told again on the other scale.
+
+    >>> in_one_scale("18 minutes at 220 °C (425 °F), steam")
+    '18 minutes at 220 °C, steam'
+    """
+    return _OTHER_SCALE.sub(r"\g<heat>", words)
 
 
 def _without(line: str, bare: re.Match[str]) -> str:

@@ -47,7 +47,7 @@ def take(heard: Heard, words: str, part: str, meant: Meant, pantry: Pantry, meas
         return _with(
             base, asked=how_much(meant.name, as_card_says(heard, words)), how="how much it weighs", sure=Sure.OPEN
         )
-    said = _amount(heard, meant.ingredient, weight)
+    said = (_own_measure(heard, measures) if heard.aside else "") or _amount(heard, meant.ingredient, weight)
     return _with(
         base,
         amount=said,
@@ -118,6 +118,17 @@ def _by_hand(amounts: tuple[Amount, ...], meant: Meant) -> tuple[Choice, ...]:
     )
 
 
+_PAGE_UNITS = {"teaspoon": "tsp", "tablespoon": "tbsp", "cup": "cup"}
+
+
+def _own_measure(heard: Heard, measures: Measures | None) -> str:
+    """What stands beside the dough, in the measure it was told in: `1 tbsp`; "" where a page has none such."""
+    one = best_amounts(heard)[0]
+    whole = one.low == one.high and len(best_amounts(heard)) == 1 and one.low == rounded(one.low, 3)
+    unit = _PAGE_UNITS.get(one.name, "")
+    return f"{plain(one.low)} {unit}" if whole and unit and measures in (None, Measures.US) else ""
+
+
 def _amount(heard: Heard, ingredient: Ingredient, weight: Weight) -> str:
     """As the page has it: pieces stay pieces, so that two eggs are two eggs; the rest is in grams."""
     amounts = best_amounts(heard)
@@ -128,6 +139,8 @@ def _amount(heard: Heard, ingredient: Ingredient, weight: Weight) -> str:
         and amounts[0].low == amounts[0].high
     ):
         return f"{plain(amounts[0].low)} pc"
+    if all(one.name in ("g", "kg") and one.low == one.high for one in amounts):
+        return f"{plain(weight.grams)} g"
     if all(one.unit is not None and one.unit.grams is not None and one.low == one.high for one in amounts):
         return f"{plain(rounded(weight.grams, 1))} g"
     return page_grams(weight.grams)

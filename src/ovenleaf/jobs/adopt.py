@@ -75,7 +75,7 @@ def read_recipe(given: Path | None, start: Path, handed: Handed, *, name: str, b
         raise CannotAdopt(fault, shown) from None
     slug = slug_of(name or card.title or _stem(handed.shown))
     if not is_slug(slug) or slug in formula_names(book.root):
-        raise NameWanted(handed.shown, slug, taken=is_slug(slug))
+        raise NameWanted(handed.shown, slug, taken=is_slug(slug), given=name)
     title = card.title or slug[:1].upper() + slug[1:].replace("-", " ")
     return ToAdopt(root=book.root, name=slug, title=title, shown=handed.shown, card=card, pantry=pantry)
 

@@ -6,9 +6,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.card import page_grams
-from ovenleaf.domain.card_reading import OUTSIDE
+from ovenleaf.domain.card_reading import ALL, OUTSIDE
 from ovenleaf.domain.figures import grams, pct
 from ovenleaf.domain.numbers import ZERO, plain, rounded, share_of
+from ovenleaf.domain.recipe_steps import in_one_scale
 from ovenleaf.domain.recipe_units import Measures
 from ovenleaf.errors import Next
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, wrap
@@ -86,7 +87,7 @@ def _source(card: Card) -> str:
 def _head(result: Adopted) -> str:
     card = result.card
     source = _source(card)
-    first = f"Adopted: {result.title}{source}, a draft. The card is kept word for word beside it."
+    first = f"Adopted: a draft of {result.title}{source}. The card is kept word for word beside it."
     basis = f"Shares are of all the flour, {grams(result.flour)}." if result.flour else ""
     whose = f"Cups are {_WHOSE[card.measures]}{'' if card.measures_said else ' (--cups says otherwise)'}."
     cups = whose if any(" cup" in f" {line.words} " for line in card.lines) else ""
@@ -104,13 +105,15 @@ def _table(result: Adopted) -> str:
         table += [_row(line, shares) for line in lines if line.part == bowl]
     total = sum((line.grams for line in lines if line.grams is not None), ZERO)
     if result.flour:
-        told = "so far" if any(line.grams is None for line in lines) else ""
+        told = "so far" if any(line.grams is None and line.amount != ALL for line in lines) else ""
         table.append(("together", grams(total), pct(share_of(total, result.flour)), told))
     return rows(table, "<>><", heading=("on the card", "taken as", "", "how we know"))
 
 
 def _row(line: Taken, shares: dict[tuple[str, str], Decimal]) -> tuple[str, ...]:
     said = line.short if len(line.short) <= _LONG else f"{line.short[: _LONG - 3].rstrip()}..."
+    if line.amount == ALL:
+        return said, "all of it", "", ""
     if line.grams is None:
         return said, "open", "", _in_short(line)
     share = shares.get((line.part, line.item))
@@ -179,7 +182,7 @@ def _flour_words(line: Taken, result: Adopted) -> Iterator[str]:
 def _kept(card: Card) -> str:
     """What is on the card and is no dough: greasing, dusting, toppings; heats in the other scale; notes."""
     said = [_outside_words(line) for line in card.lines if line.purpose or line.part == OUTSIDE]
-    said += [one for step in card.steps for one in _other_scale(step.words)]
+    said += [one for step in card.steps for one in _other_scale(in_one_scale(step.words))]
     said += [*card.notes, *([f"makes {card.makes}"] if card.makes else [])]
     return "Kept as notes\n" + "\n".join(wrap(one, 2) for one in dict.fromkeys(said)) if said else ""
 

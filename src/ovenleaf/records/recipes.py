@@ -13,6 +13,7 @@ from decimal import Decimal
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any
 
+from ovenleaf.domain.recipe_columns import is_in_columns, named_step, read_columns
 from ovenleaf.domain.recipe_parts import RecipeFault, RecipeParts
 from ovenleaf.domain.recipe_pieces import sentences
 from ovenleaf.domain.recipe_text import read_text
@@ -34,7 +35,9 @@ def recipe_parts(data: bytes, knows: Callable[[str], bool]) -> RecipeParts:
     try:
         if text.lstrip()[:1] in ("{", "["):
             return _of_data(_recipes_in(text), text, "recipe data")
-        return _of_page(text) if _HTML.search(text[:20_000]) else read_text(text, knows)
+        if _HTML.search(text[:20_000]):
+            return _of_page(text)
+        return read_columns(text) if is_in_columns(text) else read_text(text, knows)
     except RecursionError:  # lists in lists in lists, as no recipe has them
         raise RecipeFault("not data") from None
 
@@ -140,13 +143,15 @@ def _of_data(found: list[dict[str, Any]], text: str, found_in: str) -> RecipePar
     lines = tuple(("", line) for line in _texts(recipe.get("recipeIngredient", recipe.get("ingredients"))))
     if not lines:
         raise RecipeFault("no ingredients")
+    steps = list(_instructions(recipe.get("recipeInstructions")))
     return RecipeParts(
         title=_words(recipe.get("name")),
         lines=lines,
-        steps=tuple(sentences(list(_instructions(recipe.get("recipeInstructions"))))),
+        steps=tuple(words for _, words in steps),
+        step_names=tuple(name for name, _ in steps),
         text=text,
         makes=_yield(recipe.get("recipeYield")),
-        source=", ".join(_credits(recipe)),
+        source=_source(recipe),
         found_in=found_in,
     )
 
@@ -177,8 +182,8 @@ def _words(value: object) -> str:
     return next(_texts(value), "")
 
 
-def _instructions(value: object) -> Iterator[str]:
-    """Steps, sections of steps, or one text."""
+def _instructions(value: object) -> Iterator[tuple[str, str]]:
+    """Steps, sections of steps, or one text: name and words of each, the name "" where it has none."""
     if isinstance(value, list):
         for one in value:
             yield from _instructions(one)
@@ -187,9 +192,14 @@ def _instructions(value: object) -> Iterator[str]:
         if below:
             yield from _instructions(below)
         else:
-            yield from _texts(value)
+            name, words = named_step(_words(value.get("name")), " ".join(_texts(value)))
+            yield from [(name, words)] if name else _unnamed(value)
     else:
-        yield from _texts(value)
+        yield from _unnamed(value)
+
+
+def _unnamed(value: object) -> Iterator[tuple[str, str]]:
+    yield from (("", sentence) for sentence in sentences(list(_texts(value))))
 
 
 def _yield(value: object) -> str:
@@ -199,9 +209,20 @@ def _yield(value: object) -> str:
     return re.sub(r"^(?:makes|yields?)\s*:?\s*", "", most, flags=re.IGNORECASE)
 
 
+def _source(recipe: dict[str, Any]) -> str:
+    """Who it is by and where it is from, each thing once: what stands inside another is left out."""
+    said = [" ".join(one.split()).rstrip(" .") for one in _credits(recipe)]
+    return ", ".join(
+        one
+        for place, one in enumerate(said)
+        if not any(one.lower() in other.lower() for other in said[place + 1 :])
+        and not any(one.lower() in other.lower() for other in said[:place])
+    )
+
+
 def _credits(recipe: dict[str, Any]) -> Iterator[str]:
     """Who it is by, where it was published, its address."""
-    for key in ("author", "creator", "publisher", "isBasedOn", "creditText", "url", "mainEntityOfPage"):
+    for key in ("author", "creator", "publisher", "isBasedOn", "creditText", "isPartOf", "url", "mainEntityOfPage"):
         value = recipe.get(key)
         if isinstance(value, dict):
             value = value.get("name") or value.get("@id") or value.get("url")

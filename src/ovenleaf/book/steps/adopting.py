@@ -89,12 +89,13 @@ _WORDS = {
 class NameWanted(Refusal):
     """The formula has no name yet that can be used. Facts: `name`, `taken`."""
 
-    def __init__(self, shown: str, name: str, *, taken: bool) -> None:
+    def __init__(self, shown: str, name: str, *, taken: bool, given: str = "") -> None:
         what = f"there is a formula {name} already." if taken else "what shall the formula be called?"
+        what = f"{given} cannot be the name of a formula." if given and not taken else what
         free = f"{name}-2" if taken else "olive-flatbread"
         super().__init__(
             f"Not adopted: {what}",
-            detail=("A name has small letters, figures and hyphens.",),
+            detail=("A name has small letters, figures and hyphens: two or more, and a letter first.",),
             next=(Next(f"ovenleaf adopt {shown} --name {free}", "under a name that is free"),),
         )
         self.name = name

@@ -37,6 +37,8 @@ def draft_text(card: Card, name: str, title: str) -> str:
     outside: dict[str, Plain] = {line.item: _outside(line) for line in card.lines if not _inside(line)}
     if outside:
         page["outside"] = outside
+    if kept := {bowl: amount for bowl, amount in card.kept if bowl in bowls and len(bowls) > 1}:
+        page["kept_for_next_time"] = dict(kept)
     if card.steps:
         page["process"] = [{step.name: step.line} if step.line else step.name for step in card.steps]
     if questions := [one for one in card.questions if not one.soft]:
