@@ -43,6 +43,11 @@ _SYNONYMS = {
     "strong wholemeal flour": "whole wheat flour",
     "strong wholemeal bread flour": "whole wheat flour",
     "whole meal flour": "whole wheat flour",
+    "wholemeal": "whole wheat flour",
+    "whole meal": "whole wheat flour",
+    "yolks of eggs": "egg yolk",
+    "whites of eggs": "egg white",
+    "granulated corn meal": "cornmeal",
     "corn meal": "cornmeal",
     "yellow corn meal": "cornmeal",
     "yellow cornmeal": "cornmeal",
@@ -102,6 +107,10 @@ YEAST_WORDS = re.compile(r"\byeasts?\b", re.IGNORECASE)
 _OTHER_YEAST = re.compile(r"\b(?:nutritional|brewer'?s|ale|beer|wine|home|liquid|potato|hop)\b", re.IGNORECASE)
 
 
+# What is milled or mixed of flour, and so would be missing from it where it is taken for something else.
+_FLOURY = re.compile(r"meal\b|\bdough\b|\bcrumbs?\b|\bsemolina\b|\bbatter\b|\bgrits\b|\bmush\b", re.IGNORECASE)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Meant:
     """An ingredient as a recipe means it.
@@ -123,6 +132,8 @@ def meant(words: str, pantry: Pantry) -> Meant:
     name = _known(words, pantry)
     found = _HOW.search(words)
     how = found["how"].lower() if found else ""
+    if folded(name) == "cream":
+        return Meant(name=name, ingredient=pantry.get("any cream"), how=how, near=CREAMS, unclear="kind")
     if not name:
         return _unknown(" ".join(words.split()), pantry, how)
     ingredient = pantry.get(name)
@@ -134,6 +145,7 @@ def meant(words: str, pantry: Pantry) -> Meant:
     return Meant(name=name, ingredient=ingredient, how=how, unclear=unclear)
 
 
+CREAMS = ("whipping cream", "single cream", "sour cream")
 _ANY_STARTER = frozenset({"starter", "sourdough starter", "levain", "rye starter", "rye sourdough starter"})
 
 
@@ -167,7 +179,7 @@ def _unknown(words: str, pantry: Pantry, how: str) -> Meant:
         unclear = "kind" if _OTHER_YEAST.search(bare) else "yeast"
         return Meant(name=bare, ingredient=ingredient, how=how, unclear=unclear)
     near = pantry.nearest(bare)
-    if near is not None or must_be_known(bare):
+    if near is not None or must_be_known(bare) or _FLOURY.search(bare):
         close = (near, *pantry.closest(bare)) if near else pantry.closest(bare)
         return Meant(name=bare, ingredient=ingredient, how=how, near=tuple(dict.fromkeys(close))[:3], unclear="kind")
     return Meant(name=words, ingredient=pantry.get(words), how=how)

@@ -12,6 +12,18 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.recipe_measures import Amount, amount_at, evened_line, has_amount
 from ovenleaf.domain.recipe_numbers import number_at
+from ovenleaf.domain.recipe_wordings import (
+    ALLOW,
+    ASIDE,
+    DONE_BEHIND,
+    HARMLESS,
+    IN_LIQUID,
+    MORE,
+    NOT_EXACT,
+    OPTIONAL,
+    PURPOSE,
+    TASTE,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -40,45 +52,11 @@ class Heard:
 
 
 BULLET = re.compile(r"^\s*(?:[*•·▪◦‣☐□○]|-(?=\s)|\d+[.)]\s+(?=\d))\s*")
-_ALLOW = re.compile(r"^(?:to every|to each|for every|take|allow|about|approximately|approx\.?|around|ca\.?|nearly|"
-                    r"almost|roughly|up to|at least|some|circa)\s+(?=\S)", re.IGNORECASE)  # fmt: skip
-_NOT_EXACT = re.compile(r"^(?:nearly|almost|up to|at least|some)\s", re.IGNORECASE)
-_OPTIONAL = re.compile(r"[,(]?\s*\b(?:optional|if desired|if liked|if you like|when liked)\b\s*\)?", re.IGNORECASE)
-_MORE = re.compile(
-    r"[,;(]?\s*(?:\b(?:plus|and|with)\s+)?\b(?:more|extra|a little more|some more|a bit more|additional)\b"
-    r"(?:\s+[a-z]+)?\s+(?:for|to|as|if)\b\s*(?P<purpose>[^)]*)\)?\s*$"
-    r"|[,;(]?\s*\bplus\b\s+(?:more|extra|some)\s*\)?\s*$"
-    r"|[,;(]?\s*\b(?:plus|and)\s+(?:some|a little)\s+(?:for|to)\b\s*(?P<some>[^)]*)\)?\s*$",
-    re.IGNORECASE,
-)
-_PURPOSE = re.compile(
-    r"[,;(]?\s*\b(?:for|to)\s+(?P<purpose>(?:the\s+)?(?:dust\w*|greas\w*|oil\w*|brush\w*|sprinkl\w*|tins?|pans?|bowl|board|"
-    r"work ?(?:surface|top)|bench|shap\w*|roll\w*|top\w*|glaz\w*|wash|knead\w*|finish\w*|serv\w*|decorat\w*|fry\w*|"
-    r"tast\w*|coat\w*|butter\w*|flour\w*)\b[^)]*)\)?\s*$",
-    re.IGNORECASE,
-)
-_TASTE = re.compile(
-    r"[,(]?\s*\b(?:to taste|as needed|as required|as much as|q\.?s\.?|enough|sufficient)\b.*$", re.IGNORECASE
-)
-_IN_LIQUID = re.compile(
-    r"^(?P<first>.*?),?\s*\(?\b(?:dissolved|mixed|soaked|softened|stirred|moistened|blended)\s+(?:in|with|into)\s+"
-    r"(?P<second>.+?)\)?$",
-    re.IGNORECASE,
-)
-_ALTERNATIVE = re.compile(r"(?<![a-z])(?:or|and|&|\+|plus|less|minus|with)(?![a-z])", re.IGNORECASE)
-# Figures that are no amounts: heats, lengths, times, hydrations, what something is cut into, and types of flour.
-_HARMLESS = re.compile(
-    r"\d+(?:[.,]\d+)?\s*(?:to|-)?\s*\d*\s*(?:°|º|degrees?)\s*[CF]?\b|\b\d{2,3}\s*(?:C|F|celsius|fahrenheit)\b"
-    r"|\d+(?:\s*/\s*\d+)?\s*-?\s*(?:inch\w*|in\.|\"|cm|mm)|\d+\s*(?:-|to)?\s*\d*\s*(?:min\w*|hours?|h|seconds?|days?)\b"
-    r"|\b(?:in|into)\s+\d+\b|\d+\s*%(?:\s*(?:hydration|fat|protein|milk ?fat))?|\b(?:type|tipo|no\.?|number|t)\s*\d+"
-    r"|\b(?:405|550|630|812|997|1050|1150|00|T55|T65|T80|W700|R960)\b",
-    re.IGNORECASE,
-)
-
-
-# `the yolks of 2 eggs`, `whites of three eggs`, `4 yolks of eggs`
+# `the yolks of 2 eggs`, `whites of three eggs`, `4 yolks of eggs`, `Yolk one egg`
+_COUNT = r"\d+|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve"
 _YOLKS = re.compile(
-    r"^(?:the\s+)?(?:(?P<first>[a-z]+|\d+)\s+)?(?P<part>yolk|white)s?\s+of\s+(?:the\s+)?(?:(?P<count>[a-z]+|\d+)\s+)?eggs?(?![a-z])",
+    rf"^(?:the\s+)?(?:(?P<first>{_COUNT})\s+)?(?P<part>yolk|white)s?\s+(?:of\s+)?(?:the\s+)?"
+    rf"(?:(?P<count>{_COUNT})\s+)?eggs?(?![a-z])",
     re.IGNORECASE,
 )
 
@@ -92,18 +70,18 @@ def hear(line: str) -> tuple[Heard, ...]:
     text = BULLET.sub("", evened_line(line)).strip(" .;")
     if not text:
         return ()
-    inside = _IN_LIQUID.match(text)
+    inside = IN_LIQUID.match(text)
     if inside is not None and number_at(inside["second"]) is not None and inside["first"].strip():
         return (*_heard(inside["first"].strip(" ,")), *_heard(inside["second"].strip()))
     return _heard(text)
 
 
 def _heard(text: str) -> tuple[Heard, ...]:
-    text, optional = _OPTIONAL.sub("", text), bool(_OPTIONAL.search(text))
+    text, optional = OPTIONAL.sub("", text), bool(OPTIONAL.search(text))
     text = _YOLKS.sub(_yolks, text)
     text, more = _cut_more(text)
-    vague = ("about how much",) if _NOT_EXACT.match(text) else ()
-    text = _ALLOW.sub("", text)
+    vague = ("about how much",) if NOT_EXACT.match(text) else ()
+    text = ALLOW.sub("", text)
     found = _amount_first(text) or _amount_last(text) or _no_amount(text)
     found = _set_aside(found)
     found = replace(found, optional=optional, doubts=(*found.doubts, *vague, *_left_over(found)))
@@ -112,20 +90,11 @@ def _heard(text: str) -> tuple[Heard, ...]:
     return found, Heard(item=found.item, purpose=more or "what more is needed", note="more")
 
 
-# What an amount of its own is for, and never becomes dough: `1 egg, for the wash`, `1 tbsp sesame seed, on top`.
-_ASIDE = re.compile(
-    r"[,\s]*\b(?P<use>(?:for|to)\s+(?:the\s+|a\s+)?(?:egg\s?wash|wash|glaz\w*|brush\w*|top(?:ping|s|ped)?\b|sprinkl\w*|"
-    r"dust\w*|greas\w*|oil(?:ing)?\b|tins?|pans?|coat\w*|decorat\w*|finish\w*|garnish\w*|fry\w*|serv\w*|strew\w*|"
-    r"scatter\w*)\b.*|on (?:the )?top\b.*|over the top\b.*)$",
-    re.IGNORECASE,
-)
-
-
 def _set_aside(found: Heard) -> Heard:
     """What an amount is for, where that is not the dough, as a note."""
     if found.purpose:
         return found
-    item, note = _ASIDE.search(found.item), _ASIDE.search(found.note)
+    item, note = ASIDE.search(found.item), ASIDE.search(found.note)
     if item is not None and item.start():
         use = ", ".join(filter(None, (item["use"], found.note)))
         return replace(found, item=found.item[: item.start()].strip(" ,"), note=use, aside=True)
@@ -139,7 +108,7 @@ def _yolks(found: re.Match[str]) -> str:
 
 def _cut_more(text: str) -> tuple[str, str | None]:
     """The line without `plus more for dusting`, and what the more is for; None where there is no more."""
-    found = _MORE.search(text)
+    found = MORE.search(text)
     if found is None or not has_amount(text[: found.start()]):
         return text, None
     return text[: found.start()].rstrip(" ,;("), (found["purpose"] or found["some"] or "").strip()
@@ -197,11 +166,11 @@ def _amount_last(text: str) -> Heard | None:
 
 def _no_amount(text: str) -> Heard:
     """`salt`, `flour for dusting`, `butter to grease the tin`, `salt to taste`."""
-    purpose = _PURPOSE.search(text)
+    purpose = PURPOSE.search(text)
     if purpose is not None and "tast" not in purpose["purpose"].lower():
-        item, note, _, doubts = _parted(_TASTE.sub("", text[: purpose.start()]).strip(" ,"))
+        item, note, _, doubts = _parted(TASTE.sub("", text[: purpose.start()]).strip(" ,"))
         return Heard(item=item, purpose=purpose["purpose"].strip(), note=note, doubts=doubts)
-    taste = _TASTE.search(text)
+    taste = TASTE.search(text)
     item, note, _, doubts = _parted(text[: taste.start()] if taste is not None else text)
     said = "to taste" if taste is not None else ""
     return Heard(item=item, note=", ".join(filter(None, (note, said))), doubts=(*doubts, "how much"))
@@ -219,7 +188,7 @@ def _parted(rest: str) -> tuple[str, str, tuple[Amount, ...], tuple[str, ...]]:
     def bracket(found: re.Match[str]) -> str:
         inner = re.sub(r"^(?:about|or|approx\.?|approximately|=|ca\.?)\s*", "", found[1].strip(), flags=re.IGNORECASE)
         same = amount_at(inner)
-        if same is not None and not inner[same.end :].strip(" .,") and not _HARMLESS.fullmatch(inner):
+        if same is not None and not inner[same.end :].strip(" .,") and not HARMLESS.fullmatch(inner):
             others.extend((*same.amounts, *same.others))
             doubts.extend(same.doubts)
         elif inner:
@@ -227,7 +196,8 @@ def _parted(rest: str) -> tuple[str, str, tuple[Amount, ...], tuple[str, ...]]:
         return " "
 
     bare = " ".join(_PAREN.sub(bracket, rest).split())
-    head, parted, tail = _split_note(bare)
+    done = DONE_BEHIND.fullmatch(bare)
+    head, parted, tail = _split_note(bare) if done is None else (done["item"], " ", done["note"])
     if parted:
         notes.insert(0, tail)
     return (
@@ -246,7 +216,7 @@ def _split_note(text: str) -> tuple[str, str, str]:
 
 def _left_over(found: Heard) -> Iterator[str]:
     """What stands in the item or its note and was not understood."""
-    item = _HARMLESS.sub(" ", found.item)
+    item = HARMLESS.sub(" ", found.item)
     if re.search(r"\d", item):
         yield f"the figures in {found.item}"
     if re.search(r"\bor\b|\band\b|&|/|\beither\b|\bwith\b|\beach\b|\bequal\b|\+", found.item):
@@ -256,7 +226,7 @@ def _left_over(found: Heard) -> Iterator[str]:
     if _two_alphabets(found.item):
         yield f"{found.item} mixes letters of two alphabets"
     if (
-        has_amount(_HARMLESS.sub(" ", found.note))
+        has_amount(HARMLESS.sub(" ", found.note))
         or _OTHER_CHOICE.search(found.note)
         or re.match(r"(?:or|and|plus|less|minus)\b", found.note, re.IGNORECASE)
     ):

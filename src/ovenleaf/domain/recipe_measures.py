@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from decimal import Decimal
 
-from ovenleaf.domain.recipe_numbers import evened, number_at
+from ovenleaf.domain.recipe_numbers import Number, evened, number_at
 from ovenleaf.domain.recipe_units import RecipeUnit, is_heaped, unit_at
-
-if TYPE_CHECKING:
-    from decimal import Decimal
 
 PIECE = "piece"
 
@@ -92,11 +89,22 @@ def amount_at(text: str, at: int = 0) -> FoundAmount | None:
     return FoundAmount(amounts=tuple(amounts), others=tuple(others), end=end, doubts=doubts)
 
 
+# `½ a pint`, `¼ of a lb.`, `½ an oz.`
+_OF_A = re.compile(r"\s+(?:of\s+)?an?(?=\s)", re.IGNORECASE)
+_PINCH = re.compile(r"(?=(?:(?:good|small|large|big|generous)\s+)?pinch(?![a-z]))", re.IGNORECASE)
+
+
+def _only_a_pinch(text: str, at: int) -> Number | None:
+    """`pinch of salt` is one, where it begins the line."""
+    return Number(low=Decimal(1), high=Decimal(1), end=at) if at == 0 and _PINCH.match(text) else None
+
+
 def _one(text: str, at: int) -> tuple[Amount, int, tuple[str, ...]] | None:
-    number = number_at(text, at)
+    number = number_at(text, at) or _only_a_pinch(text, at)
     if number is None:
         return None
-    unit = unit_at(text, number.end)
+    a = _OF_A.match(text, number.end)
+    unit = (unit_at(text, a.end()) if a else None) or unit_at(text, number.end)
     typed_end = number.end if unit is None else unit.end
     amount = Amount(
         low=number.low,

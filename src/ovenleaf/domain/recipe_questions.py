@@ -12,10 +12,13 @@ from ovenleaf.domain.quantity import MILLILITRES_PER, Unit
 from ovenleaf.domain.recipe_units import Measures
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ovenleaf.domain.ingredients import Ingredient, Pantry
     from ovenleaf.domain.recipe_items import Meant
     from ovenleaf.domain.recipe_lines import Heard
     from ovenleaf.domain.recipe_measures import Amount
+    from ovenleaf.domain.recipe_weights import Weight
 
 # Cubes of fresh yeast as they are sold; common practice, no source. USDA SR28 18374 has the small cake of 0.6 oz, 17 g.
 CAKES = (("a US cake", 17), ("an Italian cube", 25), ("a German cube", 42), ("a Nordic cube", 50))
@@ -155,10 +158,23 @@ def _fed(culture: Ingredient) -> str:
     return f"fed with {parts}" if parts else "as said"
 
 
-def which_kind(meant: Meant, was: str) -> Asked:
-    """Something the list does not know, though it matters what it brings."""
-    choices = tuple(Choice(said=name, item=name, amount="") for name in meant.near)
-    return Asked(key=meant.name, was=was, about="not in the ingredient list; what is it near to", choices=choices)
+def which_kind(meant: Meant, was: str, weights: Sequence[Weight | None]) -> Asked:
+    """Something the list does not know, or knows several of, though it matters what it brings.
+
+    `weights` are what it would weigh as each of those that it may be, None where no list knows that.
+    """
+    choices = tuple(
+        Choice(
+            said=name,
+            item=name,
+            amount=page_grams(weight.grams) if weight else "",
+            how=f"{weight.how}, {weight.source}".removesuffix(", ") if weight else "",
+            sure=Sure.GUESSED,
+        )
+        for name, weight in zip(meant.near, weights, strict=True)
+    )
+    about = "which cream" if meant.name == "cream" else "not in the ingredient list; what is it near to"
+    return Asked(key=meant.name, was=was, about=about, choices=choices)
 
 
 def which_measure(meant: Meant, amounts: tuple[Amount, ...], was: str) -> Asked:

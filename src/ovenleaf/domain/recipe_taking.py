@@ -81,7 +81,7 @@ def _asked(heard: Heard, words: str, meant: Meant, pantry: Pantry, measures: Mea
     if meant.unclear == "starter":
         return which_starter(meant, best, said, pantry)
     if meant.unclear == "kind":
-        return which_kind(meant, said)
+        return which_kind(meant, said, _as_each(heard, meant, pantry, measures or Measures.US))
     if any(one.is_vague for one in best):
         return how_much(meant.name, said, choices=_by_hand(best, meant), about=f"how much a {best[0].name} is")
     if measures is None and any(one.unit is not None and one.unit.differs for one in best):
@@ -90,6 +90,12 @@ def _asked(heard: Heard, words: str, meant: Meant, pantry: Pantry, measures: Mea
     if _by_volume(best) and not pinch and (meant.unclear == "salt" or _is_kosher(meant)):
         return which_salt(meant, best, said, pantry)
     return None
+
+
+def _as_each(heard: Heard, meant: Meant, pantry: Pantry, measures: Measures) -> list[Weight | None]:
+    """What a line weighs as each thing that it may mean."""
+    known = [replace(meant, name=name, ingredient=pantry.get(name)) for name in meant.near]
+    return [weigh(heard, one, pantry, measures) for one in known]
 
 
 def _is_kosher(meant: Meant) -> bool:
