@@ -200,6 +200,7 @@ def _live_in(book: Path) -> None:
     (book / "formulas/olive-flatbread.yaml").write_text("formula: [\n")
     (book / "trials/market-roll/2026-11-24-noor.yaml").write_text("trial: [\n")
     last = book / "trials/caraway-rye/2026-11-07-noor.yaml"
+    _edit(last, "log:\n", LOGGED)
     _edit(last, "pin:", f"{CORRECTED}pin:")
     _edit(last, "  petra:", "  petra:\n    faults: [too pale]")
     in_hand = last.read_text().replace("2026-11-07-noor", "2026-11-25-noor").replace("code: D3", "code: Z9")
@@ -262,9 +263,11 @@ absent: {tomas: had to leave}
 """,
 }
 
-CORRECTED = """\
+LOGGED = """\
 log:
   - 2026-11-07T07:39:00+01:00 +6 g water, felt tight
+"""
+CORRECTED = """\
 corrections:
   - field: weighed.water
     was: 369 g

@@ -300,6 +300,14 @@ def test_a_taster_who_left_before_the_crumb(kitchen):
     assert "8.0       7.0      7.50" in kitchen.at("2026-11-28T09:07:00+01:00", "rank market-roll")
     kitchen.at("2026-11-29T09:06:00+01:00", "score A1 --taster lena --crumb 4")
     assert "7.0       7.0      7.00" in kitchen.at("2026-11-29T09:07:00+01:00", "rank market-roll")
+    shown = kitchen.at("2026-11-29T09:08:00+01:00", "show A1")
+    assert "crumb     4 of 10      lena, added 29 Nov\n" in shown
+    assert "crust     10 of 10     lena\n" in shown
+    assert "29 Nov, 09:06     crumb 4 from lena, added by noor" in shown
+    lena = next(one for one in json.loads(kitchen.at("2026-11-29T09:09:00+01:00", "show A1 --json"))["scores"][::-1])
+    assert (lena["taster"], lena["added"]) == ("lena", {"crumb": "2026-11-29T09:06:00+01:00"})
+    kitchen.at("2026-11-29T09:10:00+01:00", "undo")
+    assert "added 29 Nov" not in kitchen.at("2026-11-29T09:11:00+01:00", "show A1")
 
 
 def test_recording_beside_a_bake_in_hand(kitchen):

@@ -18,6 +18,7 @@ from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.bench_log import CUT_SHORT, FINISHED, GIVEN_UP
 from ovenleaf.domain.bench_told import steps_for_page
 from ovenleaf.domain.figures import mark_as_given
+from ovenleaf.domain.late_marks import late_lines
 from ovenleaf.domain.log import LogLine
 from ovenleaf.domain.trial import Marks, State
 from ovenleaf.errors import Next, Refusal
@@ -132,7 +133,8 @@ def finish(
     before = layout.read_page(book.root, page)
     now = _closed(read(decode(before, page), path=page), bench, state, options, at)
     if marks != Marks(taster=marks.taster):
-        now = read(with_marks(now, marks, trial.scale or book.page.scale, ()), path=page)
+        late = late_lines(read_trial(now), marks, who, at)
+        now = read(with_marks(now, marks, trial.scale or book.page.scale, (), late), path=page)
     stamp = Stamp(by=who, at=at, verb="finish", preview=preview)
     subject = _subject(trial, who, state, marks)
     ahead = put(book.root, {page: now.text}, stamp, subject, options.because, expect={page: before})

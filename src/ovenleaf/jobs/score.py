@@ -17,6 +17,7 @@ from ovenleaf.book.steps.tasting import refuse_unbaked, settle_taster
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.figures import mark_as_given
+from ovenleaf.domain.late_marks import late_lines
 from ovenleaf.domain.trial import ATTRIBUTES, Correction, Marks, Trial
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.scoring import with_marks
@@ -91,7 +92,7 @@ def score(
     page = page_of(trial.name)
     refuse_edited(book.root, page, "Not scored")
     before = layout.read_page(book.root, page)
-    text = with_marks(working_page(book.root, page), marks, scale, corrections)
+    text = with_marks(working_page(book.root, page), marks, scale, corrections, late_lines(trial, marks, who, at))
     stamp = Stamp(by=who, at=at, verb="score", preview=preview)
     ahead = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
     pantry = open_pantry(book.root)

@@ -17,6 +17,7 @@ from ovenleaf.book.steps.taking_down import NotTold, awaited, check_plate, corre
 from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.tastings import breads_of, find_tasting, key_of, page_of, said_of, tasting_with
 from ovenleaf.book.steps.telling import MarkOptions
+from ovenleaf.domain.late_marks import late_lines
 from ovenleaf.errors import Next
 from ovenleaf.evidence.tasting import come_out, marks_by_bread
 from ovenleaf.records.codec.scoring import with_marks
@@ -160,7 +161,7 @@ def _keep(
     if not tasting.still_to_come and (blanks or not tasting.blanks(book.page.weights)):
         page = opened(page, stamp.saved, key_of(tasting))
         tasting = read_tasting(page)
-        pages, of_trials, kept = _to_their_trials(book, tasting)
+        pages, of_trials, kept = _to_their_trials(book, tasting, stamp)
         expect |= of_trials
     pages[page.path] = page.text
     ahead = put(book.root, pages, stamp, subject, body, expect=expect)
@@ -168,7 +169,7 @@ def _keep(
 
 
 def _to_their_trials(
-    book: OpenBook, tasting: Tasting
+    book: OpenBook, tasting: Tasting, stamp: Stamp
 ) -> tuple[dict[str, str], dict[str, bytes], tuple[tuple[str, str], ...]]:
     """The trials' pages with the blind marks, and as they were read; marks that stood there before stay as they are."""
     pages: dict[str, str] = {}
@@ -183,7 +184,8 @@ def _to_their_trials(
             if any(one.taster == marks.taster and one.is_marked for one in trial.scores):
                 kept.append((marks.taster, bread))
                 continue
-            page = read(with_marks(page, marks, trial.scale or book.page.scale, ()), path=path)
+            late = late_lines(trial, marks, stamp.by, stamp.at)
+            page = read(with_marks(page, marks, trial.scale or book.page.scale, (), late), path=path)
             pages[path] = page.text
     return pages, expect, tuple(kept)
 

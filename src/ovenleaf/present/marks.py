@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.figures import mark, mark_as_given
+from ovenleaf.domain.late_marks import told_late
 from ovenleaf.evidence.ranking import outcome
-from ovenleaf.present.screen import count, join_words, rows, wrap
+from ovenleaf.present.screen import count, join_words, rows, short_date, wrap
 
 if TYPE_CHECKING:
+    from datetime import datetime
     from decimal import Decimal
 
     from ovenleaf.domain.book import BookPage
@@ -21,10 +23,11 @@ def marks_block(trial: Trial, book: BookPage) -> str:
         return "Not scored yet."
     scale = trial.scale or book.scale
     lines = []
+    late = told_late(trial)
     for name in ("crumb", "crust", "flavour"):
         for marks in trial.scores:
             if (value := getattr(marks, name)) is not None:
-                lines.append((name, f"{mark_as_given(value)} of {scale.high}", _taster(marks)))
+                lines.append((name, f"{mark_as_given(value)} of {scale.high}", _taster(marks, name, late)))
     result = outcome(trial.scores, book.weights)
     if result.score is not None:
         lines.append(("score", mark(result.score), weights_words(book.weights)))
@@ -50,10 +53,13 @@ def _nobody(trial: Trial, name: str) -> bool:
     return all(getattr(marks, name) is None for marks in trial.scores)
 
 
-def _taster(marks: Marks) -> str:
+def _taster(marks: Marks, name: str, late: dict[tuple[str, str], datetime]) -> str:
+    added = late.get((marks.taster, name))
     hours = f"{mark_as_given(marks.hours_after)} h after baking" if marks.hours_after is not None else ""
     blind = "" if marks.blind is None else "did not know which" if marks.blind else "knew which"
-    return ", ".join(filter(None, (marks.taster, hours, blind)))
+    return ", ".join(
+        filter(None, (marks.taster, hours, blind, f"added {short_date(added.isoformat())}" if added else ""))
+    )
 
 
 def weights_words(weights: tuple[tuple[str, Decimal], ...]) -> str:

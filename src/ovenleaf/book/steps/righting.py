@@ -10,8 +10,9 @@ from ovenleaf.book.steps.correcting import CannotCorrect, check_value, field_nam
 from ovenleaf.book.steps.settling import settled
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of
+from ovenleaf.domain.late_marks import late_line
 from ovenleaf.domain.putting_right import ChangeFault, change
-from ovenleaf.domain.trial import Correction, Trial
+from ovenleaf.domain.trial import ATTRIBUTES, Correction, Trial
 from ovenleaf.domain.trial_facts import value_of
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.correcting import with_value_of
@@ -98,6 +99,15 @@ def parted(
     return corrections, tuple((one.change.field, one.now) for one in work if not one.was)
 
 
+def _late(field: str, value: str, stamp: Stamp) -> str:
+    """The line of the log for what was not recorded before."""
+    block, _, name = field.partition(".")
+    taster, _, attribute = name.rpartition(".")
+    if block == "scores" and attribute in ATTRIBUTES:
+        return late_line(stamp.at, ((attribute, value),), taster, stamp.by)
+    return f"{stamp.saved} {name or field} {value}, added by {stamp.by}"
+
+
 def righted_page(
     page: Page,
     work: tuple[Settled, ...],
@@ -119,9 +129,7 @@ def righted_page(
         if one.change.field == "revision":
             page = with_field(page, ("pin",), revision_of(shelf, one.now).pin)
     for field, value in added:
-        page = with_line(
-            page, ("log",), f"{stamp.saved} {field.partition('.')[2] or field} {value}, added by {stamp.by}"
-        )
+        page = with_line(page, ("log",), _late(field, value, stamp))
     for made in corrections:
         page = with_correction(page, made)
     return page

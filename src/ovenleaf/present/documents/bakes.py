@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain.late_marks import told_late
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.present.documents.common import findings_of
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from ovenleaf.domain.trial import Marks, Trial
     from ovenleaf.present.documents.common import Document
     from ovenleaf.results import Found, Gaps, ShownTrial
@@ -34,7 +37,7 @@ def trial(result: ShownTrial) -> Document:
         "bake_loss_pct": view.loss,
         "bake_loss_of": view.loss_of or None,
         "scale": str(page.scale) if page.scale else None,
-        "scores": [_marks(marks) for marks in page.scores],
+        "scores": [_marks(marks, told_late(page)) for marks in page.scores],
         "crumb": of.crumb,
         "crust": of.crust,
         "score": of.score,
@@ -94,7 +97,7 @@ def trial_in_short(page: Trial) -> Document:
     }
 
 
-def _marks(marks: Marks) -> Document:
+def _marks(marks: Marks, late: dict[tuple[str, str], datetime]) -> Document:
     return {
         "taster": marks.taster,
         "crumb": marks.crumb,
@@ -105,4 +108,5 @@ def _marks(marks: Marks) -> Document:
         "hours_after": marks.hours_after,
         "blind": marks.blind,
         "note": marks.note or None,
+        "added": {name: at.isoformat() for (taster, name), at in late.items() if taster == marks.taster},
     }

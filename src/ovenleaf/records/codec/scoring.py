@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Page, Plain
 
 
-def with_marks(page: Page, marks: Marks, scale: ScoreScale, corrections: tuple[Correction, ...]) -> str:
-    """The text of the page with one taster's marks added."""
+def with_marks(
+    page: Page, marks: Marks, scale: ScoreScale, corrections: tuple[Correction, ...], log: tuple[str, ...] = ()
+) -> str:
+    """The text of the page with one taster's marks added, and lines of the `log` that say when."""
     if find(page.root, ("scale",)) is None:
         page = with_field(page, ("scale",), str(scale))
     data = marks_data(marks)
@@ -23,6 +25,7 @@ def with_marks(page: Page, marks: Marks, scale: ScoreScale, corrections: tuple[C
         page = with_field(page, ("scores", marks.taster), data)
     else:
         page = _added(page, marks.taster, data)
+    page = with_lines(page, ("log",), log)
     for made in corrections:
         page = with_correction(page, made)
     return page.text
