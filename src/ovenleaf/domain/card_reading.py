@@ -10,7 +10,7 @@ from ovenleaf.domain.card import Asked, Card, Sure, Taken, page_grams
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import ZERO
 from ovenleaf.domain.recipe_items import meant
-from ovenleaf.domain.recipe_lines import hear
+from ovenleaf.domain.recipe_lines import TWO_ALPHABETS, hear
 from ovenleaf.domain.recipe_parts import ALL_OF, RecipeFault
 from ovenleaf.domain.recipe_steps import steps_of
 from ovenleaf.domain.recipe_taking import take
@@ -46,9 +46,10 @@ def read_card(parts: RecipeParts, pantry: Pantry, measures: Measures | None) -> 
         for heading, words in parts.lines
         for taken in _all_of(heading, words, bowls) or _taken(heading, words, pantry, measures)
     )
+    if mixed := tuple(line.words for line in lines if line.asked is not None and TWO_ALPHABETS in line.asked.about):
+        raise RecipeFault("mixed letters", mixed)
     if not any(_may_be_flour(line, pantry) for line in lines):
-        mixed = tuple(line.words for line in lines if line.asked is not None and "two alphabets" in line.asked.about)
-        raise RecipeFault("mixed letters" if mixed else "no flour", mixed or tuple(line.words for line in lines[:3]))
+        raise RecipeFault("no flour", tuple(line.words for line in lines[:3]))
     return Card(
         title=parts.title,
         text=parts.text,

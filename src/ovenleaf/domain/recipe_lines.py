@@ -28,7 +28,9 @@ from ovenleaf.domain.recipe_wordings import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-__all__ = ["Amount", "Heard", "hear"]
+__all__ = ["TWO_ALPHABETS", "Amount", "Heard", "hear"]
+
+TWO_ALPHABETS = "mixes letters of two alphabets"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,7 +226,7 @@ def _left_over(found: Heard) -> Iterator[str]:
     if not found.item:
         yield "what it is"
     if _two_alphabets(found.item):
-        yield f"{found.item} mixes letters of two alphabets"
+        yield f"{found.item} {TWO_ALPHABETS}"
     if (
         has_amount(HARMLESS.sub(" ", found.note))
         or _OTHER_CHOICE.search(found.note)

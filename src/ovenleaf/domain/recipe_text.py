@@ -123,7 +123,13 @@ def _one_recipe(read: _Read, line: str) -> None:
     """A second list of ingredients behind a method is a second recipe."""
     read.headings += 1
     if read.headings > 1 and read.method:
-        raise RecipeFault("two recipes", (read.title, line))
+        raise RecipeFault("two recipes", (read.title, _second(read, line)))
+
+
+def _second(read: _Read, line: str) -> str:
+    """What the second recipe is called: the short line above its list, else the list's first line."""
+    last = read.method[-1] if read.method else ""
+    return last if last and len(last.split()) <= 6 and not last.endswith((".", ":")) else line
 
 
 def _part_heading(read: _Read, line: str) -> bool:
@@ -167,7 +173,7 @@ def _line(read: _Read, line: str) -> None:
     """A line where ingredients may stand: one of them, several, or the first of the method."""
     if _is_ingredient(read, line):
         if read.at == "method" and not read.part and len(read.lines) and _is_flour_list(read, line):
-            raise RecipeFault("two recipes", (read.title, line))
+            raise RecipeFault("two recipes", (read.title, _second(read, line)))
         read.at = "ingredients"
         for one in in_pieces(line, read.knows):
             if _begins_step(one) and not _item_first(one, read.knows):
@@ -192,7 +198,12 @@ def _begins_step(line: str) -> bool:
     )
 
 
+_BELOW_NOTHING = re.compile(r"[-\N{MINUS SIGN}]\s?\d")
+
+
 def _is_ingredient(read: _Read, line: str) -> bool:
+    if _BELOW_NOTHING.match(line):
+        return amount_at(evened_line(line[1:].strip())) is not None
     if _begins_step(line) and not _item_first(line, read.knows):
         return False
     words = len(line.split())

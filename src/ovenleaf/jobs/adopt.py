@@ -14,11 +14,15 @@ from ovenleaf.book.steps.shelf import formula_names, page_of
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.card_answers import Said, answer, answered
 from ovenleaf.domain.card_reading import OUTSIDE, flour_of, knows, read_card
+from ovenleaf.domain.dough import work_out
+from ovenleaf.domain.faults import FormulaFault
 from ovenleaf.domain.ingredients import Kind, folded
 from ovenleaf.domain.numbers import share_of
 from ovenleaf.domain.recipe_parts import RecipeFault
 from ovenleaf.domain.recipe_units import Measures
 from ovenleaf.domain.revision import is_slug, slug_of
+from ovenleaf.domain.sheet import sheet
+from ovenleaf.domain.slips import slips
 from ovenleaf.errors import PageRefused, Refusal
 from ovenleaf.records import schema
 from ovenleaf.records.codec.cards import card_text, draft_text
@@ -33,7 +37,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ovenleaf.domain.card import Asked, Card, Taken
+    from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.slip import Slip
 
 __all__ = ["NOT_ADOPTED", "Handed", "ToAdopt", "adopt", "read_recipe", "recipe_bytes", "with_answer"]
 
@@ -75,7 +81,7 @@ def read_recipe(given: Path | None, start: Path, handed: Handed, *, name: str, b
         raise CannotAdopt(fault, shown) from None
     slug = slug_of(name or card.title or _stem(handed.shown))
     if not is_slug(slug) or slug in formula_names(book.root):
-        raise NameWanted(handed.shown, slug, taken=is_slug(slug), given=name)
+        raise NameWanted(handed.shown, slug, taken=is_slug(slug), given=name, called=slug_of(card.title))
     title = card.title or slug[:1].upper() + slug[1:].replace("-", " ")
     return ToAdopt(root=book.root, name=slug, title=title, shown=handed.shown, card=card, pantry=pantry)
 
@@ -122,11 +128,11 @@ def adopt(to_adopt: ToAdopt, says: Sequence[str], *, baker: str, at: datetime, p
     draft = schema_line("formula", page_of(name)) + draft_text(card, name, to_adopt.title)
     beside = card_text(card, name, file=to_adopt.shown, by=stamp.by, at=stamp.saved)
     beside = schema_line("card", card_page_of(name)) + beside
-    _check(draft, beside, name)
+    formula = _check(draft, beside, name)
     pages: dict[str, str | bytes | None] = {page_of(name): draft, card_page_of(name): beside}
     expect: dict[str, bytes | None] = dict.fromkeys(pages)
     ahead = put(root, pages, stamp, f"{name}: adopted, a draft", card.source, expect=expect)
-    return _result(to_adopt, ahead)
+    return _result(to_adopt, ahead, _slips(formula, to_adopt))
 
 
 def _said(to_adopt: ToAdopt, typed: str) -> ToAdopt:
@@ -141,16 +147,27 @@ def _said(to_adopt: ToAdopt, typed: str) -> ToAdopt:
     return to_adopt
 
 
-def _check(draft: str, beside: str, name: str) -> None:
+def _slips(formula: Formula, to_adopt: ToAdopt) -> tuple[Slip, ...]:
+    """Figures that look like slips; none are told while questions are open, since nothing comes out before."""
+    if any(not asked.soft for asked in to_adopt.card.questions):
+        return ()
+    try:
+        worked = work_out(formula, to_adopt.pantry)
+    except FormulaFault:  # save says why, and what to do
+        return ()
+    return slips(sheet(formula, worked, to_adopt.pantry, None), None, "")
+
+
+def _check(draft: str, beside: str, name: str) -> Formula:
     """Both pages must be such as the book can read; anything else is refused before it is written."""
     for kind, text in (("formula", draft), ("card", beside)):
         page = read(text, path=name)
         if faults := schema.faults(kind, page):
             raise PageRefused(NOT_ADOPTED, faults)
-    read_formula(read(draft, path=name), name=name)
+    return read_formula(read(draft, path=name), name=name)
 
 
-def _result(to_adopt: ToAdopt, ahead: str) -> Adopted:
+def _result(to_adopt: ToAdopt, ahead: str, found: tuple[Slip, ...]) -> Adopted:
     card, pantry = to_adopt.card, to_adopt.pantry
     flour = flour_of(card, pantry)
     inside = [line for line in card.lines if line.part != OUTSIDE and not line.purpose]
@@ -165,6 +182,7 @@ def _result(to_adopt: ToAdopt, ahead: str) -> Adopted:
         liquids=tuple(line.item for line in inside if pantry.get(line.item).kind is Kind.WATER),
         stays=tuple(line.item for line in inside if _stays_inside(line, pantry)),
         unlisted=tuple(sorted({line.item for line in inside if line.grams and not pantry.get(line.item).known})),
+        slips=found,
         ahead=ahead,
     )
 

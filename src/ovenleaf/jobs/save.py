@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
+from ovenleaf.book.steps.adopting import card_page_of, is_card
 from ovenleaf.book.steps.bakes import trial_pages
 from ovenleaf.book.steps.combined_drafts import combined_name, keep_combined
 from ovenleaf.book.steps.hand_edits import explained, unexplained
@@ -79,7 +80,7 @@ def save(
     changed = git.changed(book.root)
     names = (take(book.root, formula).name,) if formula else formula_names(book.root)
     edited = [shelf for name in names if _is_edited(shelf := shelf_of(book.root, name), changed)]
-    others = () if formula else _others(book.root, changed, names)
+    others = _cards(book.root, changed, names) if formula else _others(book.root, changed, names)
     trials = () if formula else unexplained(book.root, trial_pages(book.root))
     if not edited and not others and not trials:
         raise NothingToSave
@@ -184,14 +185,25 @@ def _others(root: Path, changed: tuple[str, ...], formulas: tuple[str, ...]) -> 
     return others
 
 
+def _cards(root: Path, changed: tuple[str, ...], formulas: tuple[str, ...]) -> tuple[str, ...]:
+    """The cards of these formulas that were edited, each checked."""
+    cards = tuple(page for name in formulas if (page := card_page_of(name)) in changed)
+    for page in cards:
+        _check_other(root, page)
+    return cards
+
+
 def _is_kept(page: str) -> bool:
-    return page.startswith("formulas/") and page.count("/") == 2 and not page.endswith("/marks.yaml")
+    return (
+        page.startswith("formulas/") and page.count("/") == 2 and not page.endswith("/marks.yaml") and not is_card(page)
+    )
 
 
 def _check_other(root: Path, page: str) -> None:
     read = working_page(root, page)
     kinds = {BOOK_PAGE: "book", "ingredients.yaml": "ingredients"}
     kind = kinds.get(page, {"trials": "trial", "tastings": "tasting"}.get(page.split("/")[0], "marks"))
+    kind = "card" if is_card(page) else kind
     findings = schema.faults(kind, read)
     if any(finding.severity is Severity.NOTE for finding in findings):
         return  # by a newer ovenleaf: kept as it is

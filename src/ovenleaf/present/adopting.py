@@ -69,6 +69,7 @@ def adopted_screen(result: Adopted) -> str:
         _kept(card),
         _steps(card),
         open_block([_open(one) for one in card.questions if not one.soft]),
+        _slips(result),
         next_block(_next(result)),
     )
 
@@ -201,6 +202,12 @@ def _other_scale(words: str) -> Iterator[str]:
         for heat in getattr(field.value, "temperatures", ()):
             if heat.scale == "F":
                 yield f"{plain(heat.value)} °F is {plain(rounded(heat.celsius, 0))} °C"
+
+
+def _slips(result: Adopted) -> str:
+    """What looks like a slip of the card or of the reading."""
+    told = [wrap(slip.message, 2, hanging=2) for slip in result.slips]
+    return "\n".join(("Worth a second look, on the card and here", *told)) if told else ""
 
 
 def _steps(card: Card) -> str:

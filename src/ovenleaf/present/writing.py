@@ -188,7 +188,8 @@ def saved_screen(result: Saved) -> str:
 def _saved_revision(result: Entered) -> str:
     sheet = result.sheet
     if result.diff is None or not result.before:
-        return wrap(f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, a new formula.")
+        head = wrap(f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, a new formula.")
+        return blocks(head, slips_block(result.slips, sheet.formula.name))
     head = f"Saved: {sheet.formula.label}, {_by_whom(sheet)}, made from {result.before}."
     return blocks(
         _head(head, result.diff, sheet),

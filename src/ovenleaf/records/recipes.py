@@ -9,6 +9,7 @@ from __future__ import annotations
 import html
 import json
 import re
+from dataclasses import replace
 from decimal import Decimal
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
 MOST_THINGS = 20_000  # pieces of data in one file; a page of a web log holds some hundreds
+# Signs that do not show, and that a terminal or an editor would obey: no letter of any word.
+_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff]")
 _HTML = re.compile(r"<(?:!doctype|html|head|body|script|div|p)\b", re.IGNORECASE)
 _CHARSET = re.compile(rb"""<meta[^>]{0,200}?charset=["']?\s*(?P<name>[a-zA-Z0-9_-]{1,40})""", re.IGNORECASE)
 _KNOWN_SETS = ("iso-8859-1", "iso-8859-15", "latin1", "windows-1252", "cp1252")
@@ -29,9 +32,16 @@ _KNOWN_SETS = ("iso-8859-1", "iso-8859-15", "latin1", "windows-1252", "cp1252")
 
 def recipe_parts(data: bytes, knows: Callable[[str], bool]) -> RecipeParts:
     """A recipe taken apart, in whichever of the forms it was handed in. Raises RecipeFault."""
-    text = _text(data)
+    typed = _text(data)
+    text = _UNSEEN.sub("", typed)
     if not text.strip():
         raise RecipeFault("empty")
+    parts = _parts(text, knows)
+    return parts if parts.found_in.startswith("recipe data") else replace(parts, text=typed)
+
+
+def _parts(text: str, knows: Callable[[str], bool]) -> RecipeParts:
+    """Taken apart by what it is: data, a page, columns, or a text as people type it."""
     try:
         if text.lstrip()[:1] in ("{", "["):
             return _of_data(_recipes_in(text), text, "recipe data")
@@ -119,9 +129,9 @@ def _recipes_in(text: str) -> list[dict[str, Any]]:
         if isinstance(one, dict):
             if _is_recipe(one):
                 found.append(one)
-            waiting.extend(one.values())
+            waiting.extend(reversed(one.values()))
         elif isinstance(one, list):
-            waiting.extend(one)
+            waiting.extend(reversed(one))
     return found
 
 
@@ -175,7 +185,7 @@ def _broken(text: str) -> str:
 
 def _plain(text: str) -> str:
     """Without mark-up, and with its signs spelled out."""
-    return " ".join(html.unescape(re.sub(r"<[^<>]{0,2000}>", " ", html.unescape(text))).split())
+    return " ".join(_UNSEEN.sub("", html.unescape(re.sub(r"<[^<>]{0,2000}>", " ", html.unescape(text)))).split())
 
 
 def _words(value: object) -> str:

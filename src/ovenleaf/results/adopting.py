@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.card import Card
     from ovenleaf.domain.formula import OpenQuestion
+    from ovenleaf.domain.slip import Slip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +20,8 @@ class Adopted(Written):
     """A recipe that became a draft.
 
     `shares` holds each settled item of the dough in percent of all the flour, `flour` that flour in g;
-    `liquids` those of the items that are water; `stays` what keeps its water to itself.
+    `liquids` those of the items that are water; `stays` what keeps its water to itself; `slips` are figures that look
+    like slips.
     """
 
     name: str
@@ -30,6 +32,7 @@ class Adopted(Written):
     liquids: tuple[str, ...] = ()
     stays: tuple[str, ...] = ()
     unlisted: tuple[str, ...] = ()
+    slips: tuple[Slip, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

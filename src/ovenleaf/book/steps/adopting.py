@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.domain.revision import RESERVED, is_slug
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.cards import read_card_page
 from ovenleaf.records.page_bytes import decode
@@ -64,7 +65,7 @@ _WORDS = {
     ),
     "not data": ("the recipe data in {shown} is broken off or cannot be read.", _TO_TEXT),
     "page without data": ("{shown} is a page of the web that holds no recipe data (schema.org Recipe).", _TO_TEXT),
-    "no recipe": ("{shown} is data, but none of it is a recipe (schema.org Recipe).", _TO_TEXT),
+    "no recipe": ("{shown} is data, and there is no recipe in it (schema.org Recipe).", _TO_TEXT),
     "two recipes": (
         "{shown} holds more than one recipe:",
         "Put each into a file of its own, and adopt them one by one.",
@@ -89,13 +90,14 @@ _WORDS = {
 class NameWanted(Refusal):
     """The formula has no name yet that can be used. Facts: `name`, `taken`."""
 
-    def __init__(self, shown: str, name: str, *, taken: bool, given: str = "") -> None:
+    def __init__(self, shown: str, name: str, *, taken: bool, given: str = "", called: str = "") -> None:
         what = f"there is a formula {name} already." if taken else "what shall the formula be called?"
         what = f"{given} cannot be the name of a formula." if given and not taken else what
-        free = f"{name}-2" if taken else "olive-flatbread"
+        free = f"{name}-2" if taken else called if is_slug(called) else "olive-flatbread"
+        kept = " A few words, such as con, computers keep for themselves." if given == name in RESERVED else ""
         super().__init__(
             f"Not adopted: {what}",
-            detail=("A name has small letters, figures and hyphens: two or more, and a letter first.",),
+            detail=(f"A name has small letters, figures and hyphens: two or more, and a letter first.{kept}",),
             next=(Next(f"ovenleaf adopt {shown} --name {free}", "under a name that is free"),),
         )
         self.name = name
