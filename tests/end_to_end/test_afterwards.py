@@ -123,7 +123,7 @@ def test_a_sheet_of_an_older_revision_pins_that_one_and_says_so(printed, hand_in
     told = " ".join(hand_in(filled(printed)).split())
 
     assert "Market roll, revision 3" in told
-    assert "It is superseded: there is revision 4." in told
+    assert "The newest is revision 4." in told
     kept = (sample_book / "trials/market-roll/2026-11-24-noor.yaml").read_text()
     older = [
         line

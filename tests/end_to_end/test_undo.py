@@ -28,7 +28,7 @@ STORY = [
     ("record loaf r1 crumb 6, crust 6", "loaf A2"),
     ("score A1 --taster tomas --crumb 6 --crust 7", "loaf A1 (tomas): crumb 6, crust 7"),
     ("score A1 --taster tomas --crumb 6.5 --why 'read the wrong line'", "loaf A1 (tomas): crumb 6.5"),
-    ("correct A2 scores.noor.crumb=6.5 --why 'read the wrong line'", "loaf A2 (noor): scores.noor.crumb"),
+    ("correct A2 scores.noor.crumb=6.5 --why 'read the wrong line'", "loaf A2 (noor): crumb, noor 6 to 6.5."),
     ("mark loaf r2 keeper --why 'best so far'", "loaf r2.noor: marked keeper"),
     ("mark loaf r1 keeper --why 'sells better'", "loaf r1.noor: marked keeper"),
     ("copy loaf evening-loaf --why x", "evening-loaf r1.noor: begun from loaf"),

@@ -15,10 +15,14 @@ if TYPE_CHECKING:
     from ovenleaf.present.documents.common import Document
 
 
+# Words that a help text or an older screen of ours has where a reason of one's own belongs.
+_PLACES_KEPT = ("why it is so", "text", "t")
+
+
 def own_words(typed: str) -> str:
-    """A reason as it was typed; the dots that an offered command leaves room with are refused."""
+    """A reason as it was typed; what only keeps its place in an offered command is refused."""
     said = typed.strip()
-    if said and not said.strip(". …"):
+    if said and (not said.strip(". …") or said.casefold() in _PLACES_KEPT):
         raise Refusal(
             f"The reason is still to be told: {said} only keeps its place.",
             detail=('Type a few words of your own there, as in "softer crumb".',),
@@ -31,7 +35,10 @@ Why = Annotated[
     str, typer.Option("--why", metavar="TEXT", callback=own_words, help="The reason, in a few words of your own.")
 ]
 Meant = Annotated[
-    str, typer.Option("--meant", metavar="TEXT", help="What looks like a slip is as you mean it, and why.")
+    str,
+    typer.Option(
+        "--meant", metavar="TEXT", callback=own_words, help="What looks like a slip is as you mean it, and why."
+    ),
 ]
 NewTaster = Annotated[
     bool, typer.Option("--new-taster", help="The taster is new here, though the name looks like another's.")

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ovenleaf.errors import Refusal
+from ovenleaf.present.today import reading_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -92,12 +93,15 @@ def begin(book: Path | None, *, baker: str = "", typed: tuple[str, ...] = ()) ->
         raise Refusal("The folder you are in is not there any more.", detail=("Go to another one first.",)) from gone
     if (played := _played.get()) is not None:
         _current.set(replace(played, typed=typed))
+        reading_in(played.now.year)
         return
+    now = _now()
+    reading_in(now.year)
     _current.set(
         Context(
             book=find_book(book, cwd),
             cwd=cwd,
-            now=_now(),
+            now=now,
             interactive=_is_terminal(),
             environ={name: os.environ[name] for name in PASSED_ON if name in os.environ},
             baker=baker,

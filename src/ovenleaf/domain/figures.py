@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import plain, rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 _SMALL = Decimal(10)
 
@@ -111,6 +115,17 @@ def change_words(change: Decimal, unit: str = "") -> str:
     if not change:
         return "same"
     return f"{'up' if change > 0 else 'down'} {_with_decimals(abs(change), 1)}{unit}"
+
+
+def mark_change(before: Decimal, after: Decimal, shown: Callable[[Decimal], str]) -> str:
+    """A change of marks in words, with as many decimals as the two figures have beside it, which `shown` wrote.
+
+    >>> mark_change(Decimal("6.88"), Decimal("7.78"), mark), mark_change(Decimal(7), Decimal(8), score)
+    ('up 0.90', 'up 1.00')
+    """
+    places = max(len(shown(value).partition(".")[2]) for value in (before, after))
+    change = rounded(after, 2) - rounded(before, 2)
+    return f"{'up' if change > 0 else 'down'} {_with_decimals(abs(change), places)}" if change else "same"
 
 
 def _with_decimals(value: Decimal, least: int) -> str:

@@ -71,7 +71,7 @@ def _asked(where: str, name: str, usual: Band, degrees: Temperature) -> Iterator
     what = f"{where} of the {name}" if where else name
     yield Slip(
         about=f"heat of the {what}",
-        message=f"The {what} would be at {_shown(degrees)}; {_span(usual, degrees.scale)} is usual."
+        message=f"The {what} would be at {shown(degrees)}; {_span(usual, degrees.scale)} is usual."
         f"{_probably(usual, degrees)}",
     )
 
@@ -92,7 +92,15 @@ def out_of_reach(name: str, degrees: Temperature) -> str | None:
     return None if reach.holds(degrees.celsius) else _probably(usual, degrees).strip()
 
 
-def _shown(degrees: Temperature) -> str:
+def heat_words(name: str, degrees: Temperature, step: str = "") -> str:
+    """A heat that was read off, as a baker says it: `the oven at 900 °C`, `core 205 °C in bake`, `room 70 °C`."""
+    if step and name not in _REACH:
+        place = next((usual for words, usual in _OF_PLACE if words.search(step)), ANYWHERE)
+        return f"{'the oven' if place is OVEN or name == 'oven' else step} at {shown(degrees)}"
+    return f"{name} {shown(degrees)}{f' in {step}' if step else ''}"
+
+
+def shown(degrees: Temperature) -> str:
     """The temperature with its sign: `25 °C`."""
     return f"{plain(degrees.value)} °{degrees.scale}"
 
@@ -110,9 +118,9 @@ def _probably(usual: Band, degrees: Temperature) -> str:
     other = Temperature(degrees.value, Scale.F if degrees.scale is Scale.C else Scale.C)
     if usual.holds(other.celsius):
         is_c = f", which is {plain(rounded(other.celsius, 0))} °C" if other.scale is Scale.F else ""
-        return f" Was it {_shown(other)}{is_c}?"
+        return f" Was it {shown(other)}{is_c}?"
     for times in (Decimal("0.1"), Decimal(10)):
         moved = Temperature((degrees.value * times).normalize(), degrees.scale)
         if usual.holds(moved.celsius):
-            return f" Was it {_shown(moved)}?"
+            return f" Was it {shown(moved)}?"
     return ""

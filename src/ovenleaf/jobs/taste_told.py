@@ -13,7 +13,14 @@ from ovenleaf.book.steps.bakes import page_of as trial_page_of
 from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import OpenBook, open_book, settle_baker, working_page
 from ovenleaf.book.steps.signing import Stamp, put
-from ovenleaf.book.steps.taking_down import NotTold, awaited, check_plate, corrections_of, marks_told
+from ovenleaf.book.steps.taking_down import (
+    NotTold,
+    awaited,
+    check_plate,
+    corrections_of,
+    marks_told,
+    whom_to_leave_out,
+)
 from ovenleaf.book.steps.tasting import settle_taster
 from ovenleaf.book.steps.tastings import breads_of, find_tasting, key_of, page_of, said_of, tasting_with
 from ovenleaf.book.steps.telling import MarkOptions
@@ -102,7 +109,12 @@ def absent(
     who = settle_baker(book.root, baker)
     tasting = _under_way(book, name)
     if taster not in dict(tasting.still_to_come):
-        raise NotTold("taster", f"Nothing is awaited from {taster}.", *awaited(tasting))
+        raise NotTold(
+            "taster",
+            f"Nothing is awaited from {taster}.",
+            *awaited(tasting),
+            next=(Next(f"ovenleaf taste {tasting.name}", "what has come in and what is awaited"),),
+        )
     if not why:
         command = f"ovenleaf taste --absent {taster}"
         raise NotTold("why", f"Why will nothing come from {taster}?", next=(Next(f'{command} --why "had to leave"'),))
@@ -121,12 +133,11 @@ def open_now(
     who = settle_baker(book.root, baker)
     tasting = _under_way(book, name)
     if tasting.still_to_come:
-        who_next = tasting.still_to_come[0][0]
         raise NotTold(
             "open",
             f"Tasting {tasting.name} is not all in yet, and opened it would be blind no more.",
             *awaited(tasting),
-            next=(Next(f'ovenleaf taste --absent {who_next} --why "..."', "if nothing will come"),),
+            next=(whom_to_leave_out(tasting),),
         )
     stamp = Stamp(by=who, at=at, verb="taste", preview=preview)
     before, page = _read(book, page_of(tasting.name))

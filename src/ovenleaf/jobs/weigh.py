@@ -21,6 +21,7 @@ from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, 
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.dilution import dilutions
 from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.domain.revision import as_typed
 from ovenleaf.domain.scaling import BadBatch, Wanted, as_weighed, batch, weigh_up
 from ovenleaf.domain.schedule import NoTimes, Slot, schedule
 from ovenleaf.domain.together import builds_together, flours_together
@@ -145,6 +146,7 @@ def _weigh_one(
         dilutions=dilutions(bowls, scale, pantry),
         weighed=as_weighed(bowls, pantry, sheet.worked.whole),
         keeper=str(kept.name) == shelf.keeper,
+        older="" if kept.name == newest(shelf).name else as_typed(shelf.names, kept.name),
         newer_draft=_edited(shelf),
         swaps=swaps,
         other_swaps=others,

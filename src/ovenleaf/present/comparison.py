@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.batch import dough_in_batch
-from ovenleaf.domain.figures import change_words, grams, mark, score
+from ovenleaf.domain.figures import grams, mark, mark_change, score
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, portion, rounded
 from ovenleaf.present.difference import items_table, moved_ahead, part_lines, process_table, said_table, totals_table
 from ovenleaf.present.findings import findings_block
@@ -162,7 +162,7 @@ def _outcome(result: Diff) -> str:
         old, new = (getattr(side.outcome, name) for side in (before, after))
         show = score if name == "score" else mark
         words = (
-            change_words(rounded(new, 2) - rounded(old, 2))
+            mark_change(old, new, show)
             if old is not None and new is not None and not result.other_scales
             else "cannot be compared"
         )

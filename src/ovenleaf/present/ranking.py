@@ -24,7 +24,7 @@ def rank_screen(result: RankedTrials) -> str:
 def _by_trial(result: RankedTrials) -> str:
     rows_ = result.ranking.rows
     counted = len(rows_) + len(result.ranking.left_out)
-    ranked = "" if len(rows_) == counted else f", {count(len(rows_), 'ranked', 'ranked') if rows_ else 'none ranked'}"
+    ranked = "" if len(rows_) == counted else f", {_ranked_words(len(rows_), counted)}"
     shown = rows_ if result.top is None else rows_[: result.top]
     table = rows([_row(result, row) for row in shown], "<<>>>", heading=("place", "trial", "crumb", "crust", "score"))
     return blocks(
@@ -46,6 +46,13 @@ def _by_trial(result: RankedTrials) -> str:
         findings_block(result.findings),
         next_block(_next(result)),
     )
+
+
+def _ranked_words(ranked: int, counted: int) -> str:
+    """How many of several trials have a place, or that the only one has none."""
+    if not ranked:
+        return "not ranked" if counted == 1 else "none ranked"
+    return count(ranked, "ranked", "ranked")
 
 
 def _row(result: RankedTrials, row: Ranked) -> tuple[str, str, str, str, str]:

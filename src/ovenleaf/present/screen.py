@@ -13,6 +13,8 @@ from contextvars import ContextVar
 from datetime import date
 from typing import TYPE_CHECKING
 
+from ovenleaf.present.today import goes_without_saying
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
     from datetime import datetime
@@ -261,13 +263,16 @@ def _month_day_year(day: date) -> str:
 
 
 def short_date(text: str) -> str:
-    """The day of an ISO date or time in short; what is no date is shown as it stands.
+    """The day of an ISO date or time in short, of another year than this one with its year; no date stays as it is.
 
     >>> short_date("2026-11-04")
     '4 Nov'
     """
     day = _day(text)
-    return clean(text) if day is None else f"{day.day} {_MONTHS[day.month - 1][:3]}"
+    if day is None:
+        return clean(text)
+    year = "" if goes_without_saying(day.year) else f" {day.year}"
+    return f"{day.day} {_MONTHS[day.month - 1][:3]}{year}"
 
 
 def clock(at: datetime) -> str:

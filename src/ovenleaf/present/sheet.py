@@ -29,11 +29,10 @@ from ovenleaf.present.screen import WIDTH, clean, clock, date_words, short_date,
 from ovenleaf.present.timetable import ends
 from ovenleaf.present.watering import head as water_words
 from ovenleaf.present.weighing import changes, dilution_words, pieces_words
-from ovenleaf.present.weights import cells, weight
+from ovenleaf.present.weights import cells, cells_weighed, weight
 
 if TYPE_CHECKING:
     from datetime import datetime
-    from decimal import Decimal
 
     from ovenleaf.domain.formula import Step
     from ovenleaf.domain.scaling import Bowl, Weight
@@ -93,8 +92,8 @@ def _blanks(names: tuple[str, ...]) -> str:
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> list[str]:
     told = _heading(bowl, next((slot for slot in up.slots if slot.name == bowl.name), None))
     for line in bowl.lines:
-        told += _line(line, unit)
-    told.append(f"      {'in all':<{_NAME}} {_weight(bowl.total, unit)}")
+        told += _line(line, up, unit)
+    told.append(f"      {'in all':<{_NAME}} {_weight(cells(bowl.total, unit))}")
     advice = [dilution_words(one, unit) for one in up.dilutions if one.bowl == bowl.name]
     if bowl.kept:
         advice.append(f"keep {weight(bowl.kept, unit)} of it for next time")
@@ -111,11 +110,11 @@ def _heading(bowl: Bowl, slot: Slot | None) -> list[str]:
     return [*lines[:-1], longer] if width_of(longer) <= WIDTH else [*lines, f"    {begin}"]
 
 
-def _line(line: Weight, unit: str) -> list[str]:
+def _line(line: Weight, up: WeighUp, unit: str) -> list[str]:
     """A weight with its square and its blank."""
     *before, last = _narrow(f"{line.item}{', ' + line.note if line.note else ''}")
     padded = last + " " * (_NAME - width_of(last))
-    told = [*before, f"{padded} {_weight(line.grams, unit)}   went in {BLANK}"]
+    told = [*before, f"{padded} {_weight(cells_weighed(line.grams, up.scale, unit))}   went in {BLANK}"]
     return [f"  {'[ ] ' if not n else '    '}{one}" for n, one in enumerate(told)]
 
 
@@ -132,8 +131,8 @@ def _narrow(name: str) -> list[str]:
     return lines
 
 
-def _weight(grams: Decimal, unit: str) -> str:
-    *pounds, last = cells(grams, unit)
+def _weight(shown: tuple[str, ...]) -> str:
+    *pounds, last = shown
     return f"{pounds[0]:>6} {last:>9}" if pounds else f"{last:>14}"
 
 

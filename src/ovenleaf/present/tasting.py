@@ -10,7 +10,17 @@ from ovenleaf.domain.trial import ATTRIBUTES
 from ovenleaf.errors import Next
 from ovenleaf.evidence.panel import RARE
 from ovenleaf.present.marks import weights_words
-from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, short_date, wrap
+from ovenleaf.present.screen import (
+    blocks,
+    count,
+    date_words,
+    join_words,
+    next_block,
+    number_word,
+    rows,
+    short_date,
+    wrap,
+)
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -272,15 +282,20 @@ def _triangle_block(tasting: Tasting, found: TriangleVerdict) -> str:
     one, other = tasting.breads
     if not found.tasters:
         return "What this can tell\n" + wrap("Nobody named an odd one, so nothing can be said.", 2)
-    first = f"{count(found.right, 'taster').capitalize()} of {found.tasters} found the odd one."
+    first = f"{_of_all(found)} found the odd one."
     guess = f"Guessing alone finds that many or more {chance_words(found.chance)}."
     if found.chance <= RARE:
         so = f"So {one} and {other} can be told apart; by how much, and which is better, was not asked."
     elif found.least is None:
         so = "So few tasters could not show it even if all were right; it takes three at least."
     else:
-        so = f"It would have taken {found.least} of {found.tasters}. That does not show {one} and {other} to be alike."
+        least = number_word(found.least)
+        so = f"It would have taken {least} of them. That does not show {one} and {other} to be alike."
     return "What this can tell\n" + wrap(f"{first} {guess} {so}", 2)
+
+
+def _of_all(found: TriangleVerdict) -> str:
+    return f"{number_word(found.right).capitalize()} of {count(found.tasters, 'taster')}"
 
 
 def _kept_words(kept: tuple[tuple[str, str], ...]) -> str:
@@ -293,6 +308,7 @@ def _kept_words(kept: tuple[tuple[str, str], ...]) -> str:
 def _next_open(shown: TastingShown) -> tuple[Next, ...]:
     formulas = tuple(dict.fromkeys(bread.formula for bread in shown.breads))
     if shown.triangle is not None:
-        return (Next(f"ovenleaf taste {' '.join(shown.tasting.breads)} --tasters ...", "which is better, by marks"),)
+        again = f"ovenleaf taste {' '.join(shown.tasting.breads)} --tasters {','.join(shown.tasting.tasters)}"
+        return (Next(again, "which is better, by marks"),)
     rank = " ".join(("ovenleaf rank", *formulas))
     return (Next(rank, "the bakes by their scores"),) if formulas else ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.figures import change_words, mark
+from ovenleaf.domain.figures import mark, mark_change, score
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.errors import Next
 from ovenleaf.evidence.tasters import How
@@ -162,9 +162,9 @@ def _same_dough_differs(result: Diff) -> list[str]:
 
 
 def _which(condition: str) -> str:
-    """`rye flour, which` as a row, `which rye flour` in a sentence."""
-    name, which, rest = condition.rpartition(", which")
-    return f"which {name}" if which and not rest else condition
+    """`rye flour, which` as a row, `which rye flour` in a sentence; likewise how warm a step was."""
+    name, _, what = condition.rpartition(", ")
+    return {"which": f"which {name}", "temperature": f"the temperature in {name}"}.get(what, condition)
 
 
 def _apart(result: Diff) -> list[str]:
@@ -180,13 +180,14 @@ def _apart(result: Diff) -> list[str]:
 
 def _pair(result: Diff, pair: Pair) -> str:
     moves = [
-        f"{what} {change_words(rounded(new, 2) - rounded(old, 2)).replace('same', 'the same')}"
+        f"{what} {mark_change(old, new, score if what == SCORE else mark).replace('same', 'the same')}"
         for what in ("crumb", "crust", SCORE)
         if (old := getattr(pair.before, what)) is not None and (new := getattr(pair.after, what)) is not None
     ]
     both = f"{_bake(pair.before)} and {_bake(pair.after)}"
     told = count(pair.unsaid, "condition")
-    unsaid = f" {told.capitalize()} {'is' if pair.unsaid == 1 else 'are'} recorded of one only." if pair.unsaid else ""
+    verb = "is" if pair.unsaid == 1 else "are"
+    unsaid = f" {told.capitalize()} {verb} recorded of one bake only." if pair.unsaid else ""
     values = f" ({pair.values[0]} and {pair.values[1]})" if all(pair.values) else ""
     return f"{both} differ in {_which(pair.thing)} alone{values}: {join_words(moves)}, on one dough each.{unsaid}"
 

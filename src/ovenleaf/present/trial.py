@@ -64,9 +64,7 @@ def _which(result: Recorded) -> str:
         return ""
     if result.paper is None:
         return "This is not the newest revision; it was named."
-    return (
-        f"The sheet is of that revision, so that is what was baked. It is superseded: there is {result.newest_spoken}."
-    )
+    return f"The sheet is of that revision, so that is what was baked. The newest is {result.newest_spoken}."
 
 
 def _beside(result: Recorded) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.taken_back import Kind
 from ovenleaf.errors import Next
 from ovenleaf.present.correcting import field_words
-from ovenleaf.present.screen import blocks, date_words, next_block, wrap
+from ovenleaf.present.screen import blocks, date_words, day_words, next_block, wrap
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -19,7 +20,9 @@ if TYPE_CHECKING:
 
 def undone_screen(result: Undone) -> str:
     """The last entry was taken back."""
-    head = f"Taken back: {result.what}. It was written on {date_words(result.entered)} at {result.entered[11:16]}."
+    head = (
+        f"Taken back: {_in_words(result)}. It was written on {date_words(result.entered)} at {result.entered[11:16]}."
+    )
     spoken = dict(result.spoken)
     told = [_words(thing, spoken) for thing in result.told]
     return blocks(
@@ -28,6 +31,17 @@ def undone_screen(result: Undone) -> str:
         "\n".join(wrap(line) for line in told),
         next_block((*_again(result), Next("ovenleaf undo --preview", "what the next undo would take back"))),
     )
+
+
+def _in_words(result: Undone) -> str:
+    """The entry's one line, with its days and the names of values as a baker says them."""
+    said = _A_DAY.sub(lambda found: day_words(found[0]), result.what)
+    for field in sorted((field for thing in result.told for field in thing.what), key=len, reverse=True):
+        said = said.replace(field, field_words(field)) if "." in field or "_" in field else said
+    return said
+
+
+_A_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 
 
 def _words(thing: TakenBack, spoken: Mapping[tuple[str, str], str]) -> str:

@@ -17,7 +17,7 @@ from ovenleaf.present.screen import WIDTH, blocks, count, join_words, next_block
 from ovenleaf.present.spoons import spoons_block
 from ovenleaf.present.timetable import timetable_block
 from ovenleaf.present.watering import water_block
-from ovenleaf.present.weights import cells, columns, weight
+from ovenleaf.present.weights import as_weighed, cells, cells_weighed, columns, weight
 from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
@@ -65,14 +65,22 @@ def _next_of(result: Weighed, typed: str) -> str:
     up = result.ups[0]
     name = up.sheet.formula.name
     draft = (Next(f'ovenleaf save {name} --why "..."', "keep what the page says now"),) if up.newer_draft else ()
-    water = Next(f"ovenleaf weigh {name} --water-temp --room 20C --flour-temp 19C", "")
     sheet = Next(f"ovenleaf {typed} --sheet {name}.txt", "to print, tick and fill in")
     ways = (
-        *([] if up.water else [water]),
+        *([] if up.water else _to_water(typed)),
         *([] if result.sheet_path or result.water_alone or width_of(sheet.command) > WIDTH - 2 else [sheet]),
-        Next(f"ovenleaf record {name}", "when it is baked"),
+        Next(" ".join(filter(None, ("ovenleaf record", name, up.older))), "when it is baked"),
     )
     return next_block((*draft, *ways[:2]))
+
+
+def _to_water(typed: str) -> list[Next]:
+    """The same batch with its water; a long line leaves the temperatures to be asked for."""
+    ways = (
+        Next(f"ovenleaf {typed} --water-temp --room 20C --flour-temp 19C"),
+        Next(f"ovenleaf {typed} --water-temp", "how warm to pour the water"),
+    )
+    return [way for way in ways if width_of(way.command) <= WIDTH - 2][:1]
 
 
 def _up(up: WeighUp, result: Weighed) -> str:
@@ -168,7 +176,7 @@ def _swap(one: Swap) -> str:
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:
     measures = {place: told or "by weight" for place, told in up.household}
     total = (bowl.name if bowl.name != FINAL else "dough", *cells(bowl.total, unit))
-    lines = [*((_name(line), *cells(line.grams, unit)) for line in bowl.lines), total]
+    lines = [*((_name(line), *cells_weighed(line.grams, up.scale, unit)) for line in bowl.lines), total]
     spec = f"<{columns(unit)}"
     if measures:
         beside = [measures.get(f"{bowl.name}:{line.item}", "") for line in bowl.lines]
@@ -217,7 +225,7 @@ def _few(up: WeighUp, unit: str) -> str:
     """What is too little to weigh well and is not diluted."""
     diluted = {(one.bowl, one.item) for one in up.dilutions}
     few = [
-        f"{weight(line.grams, unit)} of {line.item}"
+        f"{as_weighed(line.grams, up.scale, unit)} of {line.item}"
         for bowl in up.bowls
         for line in bowl.lines
         if line.few and line.exact and (bowl.name, line.item) not in diluted

@@ -10,6 +10,8 @@ from ovenleaf.domain.quantity import GRAMS_PER, Unit
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from ovenleaf.domain.scaling import Scale
+
 GRAMS = "g"
 _PLACES = 4  # of an ounce, so that the smallest line and a total with it still add up
 
@@ -35,6 +37,29 @@ def cells(grams: Decimal, unit: str) -> tuple[str, ...]:
     (('2 lb', '0.00 oz'), ('', '10.00 oz'))
     """
     return (weight(grams),) if unit == GRAMS else _pounds(rounded(grams / GRAMS_PER[Unit.OZ], _PLACES))
+
+
+def as_weighed(grams: Decimal, scale: Scale, unit: str = GRAMS) -> str:
+    """The same of what is weighed out on `scale`, with as many decimals as it shows there.
+
+    >>> from decimal import Decimal
+    >>> from ovenleaf.domain.scaling import Scale
+    >>> as_weighed(Decimal(7), Scale()), as_weighed(Decimal(470), Scale()), as_weighed(Decimal("0.25"), Scale())
+    ('7.0 g', '470 g', '0.25 g')
+    """
+    return _as_shown(grams, scale) if unit == GRAMS else weight(grams, unit)
+
+
+def cells_weighed(grams: Decimal, scale: Scale, unit: str) -> tuple[str, ...]:
+    """The same for a table."""
+    return (_as_shown(grams, scale),) if unit == GRAMS else cells(grams, unit)
+
+
+def _as_shown(grams: Decimal, scale: Scale) -> str:
+    whole, _, part = plain(grams).partition(".")
+    _, _, shown = plain(scale.step_at(grams)).partition(".")
+    part = part.ljust(len(shown), "0")
+    return f"{whole}{'.' if part else ''}{part} g"
 
 
 def columns(unit: str) -> str:

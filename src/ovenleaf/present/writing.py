@@ -168,7 +168,7 @@ def slips_block(slips: tuple[Slip, ...], name: str) -> str:
     if not slips:
         return ""
     told = [wrap(slip.message, 2, hanging=2) for slip in slips]
-    answer = wrap(f'If it is as you mean it: ovenleaf check {name} --meant "why it is so"', 2)
+    answer = wrap(f'If it is as you mean it: ovenleaf check {name} --meant "..."', 2)
     return "\n".join(("Kept, and worth a second look", *told, answer))
 
 

@@ -34,6 +34,7 @@ class WeighUp:
     dilutions: tuple[Dilution, ...]
     weighed: tuple[tuple[str, Decimal], ...]
     keeper: bool
+    older: str = ""  # the revision as it is typed, where it is not the newest
     newer_draft: bool = False  # the page has been edited since this revision and is not saved
     swaps: tuple[Swap, ...] = ()
     other_swaps: tuple[str, ...] = ()

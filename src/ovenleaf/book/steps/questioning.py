@@ -97,7 +97,7 @@ def slip_findings(root: Path, shelf: Shelf, pantry: Pantry) -> tuple[Finding, ..
             severity=Severity.WARNING,
             path=shelf.path,
             message=slip.message,
-            fix=f'If it is as you mean it: ovenleaf check {shelf.name} --meant "why it is so"',
+            fix=f'If it is as you mean it: ovenleaf check {shelf.name} --meant "..."',
         )
         for slip in (found[1] if found else ())
     )

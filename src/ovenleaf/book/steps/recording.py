@@ -11,7 +11,7 @@ from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.benchvalues import Heat
-from ovenleaf.domain.heats import out_of_reach
+from ovenleaf.domain.heats import heat_words, out_of_reach
 from ovenleaf.domain.quantity import (
     GRAMS_PER,
     Amount,
@@ -207,7 +207,7 @@ def _check_steps(said: Said) -> None:
             raise CannotRecord("steps", f"{name}: {doubt}.")
         for field in line.fields:
             if isinstance(field.value, Heat | Temperature):
-                _check_reach("steps", field.name, field.value, f"{field.typed} in {name}")
+                _check_reach("steps", field.name, field.value, name)
 
 
 def _check_measured(said: Said) -> None:
@@ -248,7 +248,7 @@ def _check_temperature(name: str, text: str) -> None:
     """A number without a scale is refused: 24 could be either."""
     heat = benchline.read(text).get("temperature")
     try:
-        _check_reach(name, name, heat if isinstance(heat, Heat) else temperature(text), f"{name} {text}")
+        _check_reach(name, name, heat if isinstance(heat, Heat) else temperature(text))
     except AmountFault as fault:
         if fault.kind == "no scale":
             raise CannotRecord(
@@ -257,10 +257,12 @@ def _check_temperature(name: str, text: str) -> None:
         raise CannotRecord(name, f"{name}: {text} is not a temperature.", "Write it as 24C, 24.5 C or 76F.") from None
 
 
-def _check_reach(about: str, name: str, value: Heat | Temperature, typed: str) -> None:
+def _check_reach(about: str, name: str, value: Heat | Temperature, step: str = "") -> None:
     """A heat that no thermometer in a bakery shows is refused, with the slip it probably was."""
     for degrees in value.temperatures if isinstance(value, Heat) else (value,):
         probably = out_of_reach(name, degrees)
         if probably is not None:
             hint = "Say it again as it was, or leave it out."
-            raise CannotRecord(about, f"{typed} is out of reach of a bakery.", f"{probably} {hint}".lstrip())
+            raise CannotRecord(
+                about, f"{heat_words(name, degrees, step)} is out of reach of a bakery.", f"{probably} {hint}".lstrip()
+            )

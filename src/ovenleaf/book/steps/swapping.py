@@ -67,7 +67,9 @@ def _yeast(on: Sheet, new: str, old: str, pantry: Pantry) -> tuple[Formula, list
         raise CannotWeigh("swap", f"{why or f'{on.formula.label} has no {old or Kind.YEAST} to swap'}.")
     others = [share for share in yeasts if share.item in named and pantry.get(share.item).name != into.name]
     if not others:
-        raise CannotWeigh("swap", f"{on.formula.label} is made with {new} as it is.")
+        raise CannotWeigh(
+            "swap", f"{on.formula.label} is made with {new} as it is.", "Leave --swap out, or name another yeast."
+        )
     formula, swaps = on.formula, []
     for share in others:
         made = swap(pantry.get(share.item), into, share.pct)

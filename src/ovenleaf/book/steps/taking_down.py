@@ -32,6 +32,11 @@ def awaited(tasting: Tasting) -> tuple[str, ...]:
     return tuple(f"Awaited from {taster}: {', '.join(codes)}." for taster, codes in tasting.still_to_come)
 
 
+def whom_to_leave_out(tasting: Tasting) -> Next:
+    """How to say that nothing will come from the first who is awaited."""
+    return Next(f'ovenleaf taste --absent {tasting.still_to_come[0][0]} --why "..."', "if nothing will come")
+
+
 def check_plate(tasting: Tasting, taster: str, code: str) -> None:
     """Raise NotTold unless this taster has that plate and something is awaited from him."""
     orders = dict(tasting.orders)
@@ -79,11 +84,17 @@ def corrections_of(
             "again",
             f"{taster} has told of this already: {was}.",
             "To put it right, say why: what was told stays visible on the page.",
-            next=(Next(f'ovenleaf taste {code} --taster {taster} ... --why "typed the wrong mark"'),),
+            next=(Next(_again(taster, code, changed, odd=marks is None)),),
         )
     return tuple(
         Correction(field=field, was=was, now=now, by=stamp.by, at=stamp.saved, why=why) for field, was, now in changed
     )
+
+
+def _again(taster: str, code: str, changed: list[tuple[str, str, str]], *, odd: bool) -> str:
+    """The same once more, with a reason."""
+    told = "--odd" if odd else " ".join(f"--{field.rpartition('.')[2]} {now}" for field, _, now in changed)
+    return f'ovenleaf taste {code} --taster {taster} {told} --why "typed the wrong mark"'
 
 
 def _changed_odd(tasting: Tasting, taster: str, code: str) -> list[tuple[str, str, str]]:

@@ -12,10 +12,11 @@ from ovenleaf.domain import benchline
 from ovenleaf.domain.benchvalues import Pieces
 from ovenleaf.domain.completeness import is_waiting
 from ovenleaf.domain.formula import all_lines
+from ovenleaf.domain.heats import shown
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.losses import NO_LOSS, Loss, measured_loss
 from ovenleaf.domain.measures import in_grams
-from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, NumberFault, number, rounded
+from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, NumberFault, number, plain, rounded
 from ovenleaf.domain.percent import WorkedPart
 from ovenleaf.domain.quantity import GRAMS_PER, Amount, AmountFault, Temperature, Unit, amount, temperature
 from ovenleaf.domain.quantity import Scale as Thermometer
@@ -123,8 +124,9 @@ def degrees(about: str, typed: str, low: Decimal = Decimal(-30), high: Decimal =
         raise CannotWeigh(about, f"{about} {typed} is not a temperature.", "As in 24C or 75F.") from None
     if not low <= read.celsius <= high:
         other = Temperature(read.value, _OTHER[read.scale])
-        may = f" Did you mean {other}?" if low <= other.celsius <= high else ""
-        raise CannotWeigh(about, f"{about} {typed} is out of reach of a kitchen.{may}")
+        meant = f"Did you mean {shown(other)}? Then write {plain(other.value)}{other.scale}."
+        again = meant if low <= other.celsius <= high else "Read it off again, as in 24C or 75F."
+        raise CannotWeigh(about, f"{about} {shown(read)} is out of reach of a kitchen.", again)
     return read.celsius
 
 

@@ -98,4 +98,5 @@ def command(
     if as_json:
         say_document(formulas.weigh(result))
     else:
-        say_screen(lambda: weigh_screen(result, shlex.join(context.typed)), sentences=sentences)
+        typed = shlex.join(word for word in context.typed if word != "--sentences")
+        say_screen(lambda: weigh_screen(result, typed), sentences=sentences)

@@ -13,7 +13,7 @@ from ovenleaf.present.screen import clock, day_words, short_date
 from ovenleaf.present.timetable import ends
 from ovenleaf.present.watering import head as water_words
 from ovenleaf.present.weighing import changes, dilution_words, for_what
-from ovenleaf.present.weights import weight
+from ovenleaf.present.weights import as_weighed, weight
 from ovenleaf.present.words import in_degrees
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ def _blanks(names: tuple[str, ...]) -> Html:
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> Html:
     slot = next((slot for slot in up.slots if slot.name == bowl.name), None)
     begins = f", begin at {clock(slot.begins)} on {short_date(slot.begins.isoformat())}" if slot else ""
-    rows = [_row(line, unit) for line in bowl.lines]
+    rows = [_row(line, up, unit) for line in bowl.lines]
     total = tag(
         "tr", tag("td", ""), tag("td", "in all"), tag("td", weight(bowl.total, unit), class_="weight"), tag("td")
     )
@@ -134,13 +134,13 @@ def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> Html:
     )
 
 
-def _row(line: Weight, unit: str) -> Html:
+def _row(line: Weight, up: WeighUp, unit: str) -> Html:
     name = ", ".join(filter(None, (line.item, in_degrees(line.note))))
     return tag(
         "tr",
         tag("td", tag("span", class_="box"), class_="tick"),
         tag("td", name),
-        tag("td", weight(line.grams, unit), class_="weight"),
+        tag("td", as_weighed(line.grams, up.scale, unit), class_="weight"),
         tag("td", "went in:", class_="in"),
     )
 
