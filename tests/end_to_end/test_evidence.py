@@ -85,6 +85,14 @@ def test_this_week_s_water_beside_last_week_s(run, bake, golden):
     assert "bake revision 2 once more with dough temperature 24 °C and final proof 60 min" in said
 
 
+def test_last_year_s_bakes_are_told_with_their_year(bake, book, oven):
+    """Read in the year after, in a ranking as in the list; in their own year without."""
+    bake("r1", 4, 6, 7)
+    rows = [oven(line, cwd=book, now="2027-01-05T08:00:00+01:00").out for line in ("rank country-loaf", "list")]
+    assert all("4 Nov 2026" in screen for screen in rows)
+    assert "4 Nov 2026" not in oven("rank country-loaf", cwd=book, now="2026-12-05T08:00:00+01:00").out
+
+
 def test_two_changes_and_the_older_pair_that_separates_them(run, bake, golden):
     """A new flour and more water at once: not separable, and two older bakes that differ in the flour alone."""
     lot = '--flour "strong wheat flour=Mill Lane, lot {}"'

@@ -44,6 +44,10 @@ def test_they_are_asked_about_at_save_and_by_check_until_they_are_meant(stall, o
     checked = oven("check", cwd=stall, now=NOW)
     assert checked.code == 1
     golden("heats/check", checked.out)
+    for keeps_a_place in ("...", "why it is so"):
+        ran = oven(f'check hot-loaf --meant "{keeps_a_place}"', cwd=stall, now=NOW)
+        assert ran.code == 3
+        assert "only keeps its place" in ran.err
     assert oven('check hot-loaf --meant "a test of the program"', cwd=stall, now=NOW).code == 0
     assert oven("check", cwd=stall, now=NOW).code == 0
 

@@ -351,6 +351,22 @@ outside:
 """
 
 
+def test_a_spoon_of_salt_on_a_page_saved_before_is_a_thing_to_look_at(sample_book, oven):
+    """`check` says how to mend it, and no more: the page goes on being used."""
+    (sample_book.parent / "old-loaf.yaml").write_text(
+        SPOONED.replace("spoon", "old").replace("  salt: 2", "  table salt: 2")
+    )
+    assert oven("enter ../old-loaf.yaml", cwd=sample_book, now=NOW).code == 0
+    for kept in ("old-loaf.yaml", "old-loaf/r1.noor.yaml"):
+        path = sample_book / "formulas" / kept
+        path.write_text(path.read_text().replace("table salt", "salt"))
+    found = json.loads(oven("check --json", cwd=sample_book, now=NOW).out)["findings"]
+    salts = [(one["severity"], one["fix"]) for one in found if one["code"] == "which-salt"]
+    assert [severity for severity, _ in salts] == ["warning"]
+    assert salts[0][1].endswith('Then: ovenleaf save old-loaf --why "which salt it is"')
+    assert oven("weigh old-loaf", cwd=sample_book, now=NOW).code == 0
+
+
 def test_a_spoon_of_salt_of_no_kind_is_refused(sample_book, oven, golden):
     """At enter and line by line; table salt by the spoon is taken, and nothing was written before."""
     (sample_book.parent / "spoon-loaf.yaml").write_text(SPOONED)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import doctest
 import unicodedata
+from contextvars import copy_context
 
 import pytest
 from hypothesis import given
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 
 from ovenleaf.errors import Next, PageRefused, Place, Refusal
 from ovenleaf.findings import Finding, Severity
-from ovenleaf.present import refusals, screen
+from ovenleaf.present import refusals, screen, today
 
 SENTENCE = st.lists(st.text(st.characters(exclude_categories=["Cs", "Z", "C"]), min_size=1, max_size=12)).map(" ".join)
 
@@ -178,9 +179,20 @@ def test_every_day_and_month_has_its_name():
         "Saturday",
         "Sunday",
     ]
-    assert " ".join(screen.short_date(f"2026-{month:02}-01") for month in range(1, 13)) == (
+    assert " ".join(copy_context().run(_read_in, 2026, f"2026-{month:02}-01") for month in range(1, 13)) == (
         "1 Jan 1 Feb 1 Mar 1 Apr 1 May 1 Jun 1 Jul 1 Aug 1 Sep 1 Oct 1 Nov 1 Dec"
     )
+
+
+def _read_in(year, day):
+    today.reading_in(year)
+    return screen.short_date(day)
+
+
+def test_a_day_of_another_year_is_told_with_its_year():
+    """Of this one without, and of any while nobody has said which year it is."""
+    said = [copy_context().run(_read_in, year, "2026-01-04") for year in (2025, 2026, 2027, None)]
+    assert said == ["4 Jan 2026", "4 Jan", "4 Jan 2026", "4 Jan"]
 
 
 @pytest.mark.parametrize(

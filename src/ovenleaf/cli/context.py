@@ -131,6 +131,7 @@ def later_now() -> datetime:
 def forget() -> None:
     """No command is running any more."""
     _current.set(None)
+    reading_in(None)
 
 
 def find_book(given: Path | None, cwd: Path) -> Path | None:

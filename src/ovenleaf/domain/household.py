@@ -147,7 +147,7 @@ def _figures(count: Decimal) -> str:
 
 def unnamed_salt(item: str) -> bool:
     """True for salt of which a page names no kind: a spoon of flakes weighs half of what one of table salt does."""
-    return folded(item) == "salt"
+    return folded(item) == SALT
 
 
 def salt_by_spoon(item: str, amount: Amount | None) -> bool:
@@ -155,4 +155,5 @@ def salt_by_spoon(item: str, amount: Amount | None) -> bool:
     return unnamed_salt(item) and amount is not None and amount.unit in MILLILITRES_PER
 
 
+SALT = "salt"  # of no kind
 WHICH_SALT = "A spoon of flakes weighs half of one of table salt, so which salt is it?"

@@ -10,8 +10,8 @@ from contextvars import ContextVar
 _YEAR: ContextVar[int | None] = ContextVar("year", default=None)
 
 
-def reading_in(year: int) -> None:
-    """From now on screens are read in `year`: a day of another one is told with its year."""
+def reading_in(year: int | None) -> None:
+    """From now on screens are read in `year`: a day of another one is told with its year; None takes that back."""
     _YEAR.set(year)
 
 

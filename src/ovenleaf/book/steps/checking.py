@@ -5,17 +5,19 @@ Every fault is a finding; nothing stops the look at the rest.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from ovenleaf.book.names import FORMULAS
 from ovenleaf.book.steps.adopting import card_page_of
 from ovenleaf.book.steps.bakes import refused
-from ovenleaf.book.steps.keeping import check_page
+from ovenleaf.book.steps.keeping import check_page, salts_by_spoon
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import pantry_digest, working_page
 from ovenleaf.book.steps.remembering import remembered
 from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft
 from ovenleaf.domain.formula import all_lines
+from ovenleaf.domain.household import SALT
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records import schema
@@ -101,17 +103,30 @@ def _gone(shelf: Shelf) -> Finding:
 
 
 def _current(shelf: Shelf, pantry: Pantry) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     try:
-        checked = check_page(shelf.page(), shelf.name, pantry, shelf.path)
         draft = is_draft(shelf)
+        if not draft:
+            found += _salts_once_let_in(shelf)
+        meant = frozenset((SALT,)) if found else frozenset[str]()
+        checked = check_page(shelf.page(), shelf.name, pantry, shelf.path, new=meant)
     except Refusal as refusal:
         return refused(shelf.path, refusal)
-    found = []
     if checked.formula.name != shelf.name:
         found.append(_misnamed(checked.page, shelf))
     if draft:
         found.append(_draft(shelf))
     return tuple(found)
+
+
+def _salts_once_let_in(shelf: Shelf) -> list[Finding]:
+    """Spoons of salt of no kind on a page that was saved before they were asked about: it goes on being used."""
+    save = f'ovenleaf save {shelf.name} --why "which salt it is"'
+    formula = read_formula(shelf.page(), name=shelf.name)
+    return [
+        replace(one, severity=Severity.WARNING, fix=f"{one.fix}. Then: {save}")
+        for one in salts_by_spoon(shelf.page(), formula, frozenset())
+    ]
 
 
 def _misnamed(page: Page, shelf: Shelf) -> Finding:

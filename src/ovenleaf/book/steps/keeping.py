@@ -87,7 +87,7 @@ def check_page(page: Page, name: str, pantry: Pantry, what: str, *, new: frozens
         raise PageRefused(what, refusal.findings) from None
     if unknown := list(_unknown_items(page, formula, pantry, new)):
         raise PageRefused(what, unknown)
-    if salts := list(_salts_by_spoon(page, formula, new)):
+    if salts := list(salts_by_spoon(page, formula, new)):
         raise PageRefused(what, salts)
     try:
         worked = work_out(formula, pantry)
@@ -114,7 +114,7 @@ def _unknown_items(page: Page, formula: Formula, pantry: Pantry, new: frozenset[
         yield _finding(page, where, "unknown-ingredient", message, fix)
 
 
-def _salts_by_spoon(page: Page, formula: Formula, new: frozenset[str]) -> Iterator[Finding]:
+def salts_by_spoon(page: Page, formula: Formula, new: frozenset[str]) -> Iterator[Finding]:
     """What is strewn on top or dusted is not weighed, so its kind matters less."""
     for where, line in all_lines(formula):
         if where[0] != "outside" and line.item not in new and salt_by_spoon(line.item, line.amount):
