@@ -205,9 +205,36 @@ def test_a_terminal_that_closes_loses_nothing_that_was_told(book):
     asked.answer("Day of baking, if not today, Wednesday 4 November: ", "")
     asked.answer("Batch", "600 g flour")
     asked.wait_for("which and what lot: ")
-    asked.hang_up()
+    assert asked.hang_up() == 0
     page = next((book / "trials/market-roll").glob("*.yaml")).read_text()
     assert "batch: 600 g flour" in page
+
+
+def test_a_formula_of_which_nothing_is_told_leaves_nothing_behind(book):
+    """An empty line at the first ingredient is asked again, three times at most; no page is laid down."""
+    asked = Terminal("enter", "field-loaf", cwd=book)
+    for _ in range(3):
+        asked.answer("1: ", "")
+        asked.wait_for("Begin with one ingredient and its amount")
+    assert asked.finish() == 3
+    assert "no ingredient was told" in " ".join(asked.screen.split())
+    assert not (book / "field-loaf.yaml").exists()
+
+
+def test_a_weight_is_no_number_of_loaves(book):
+    """`770 g` is asked again, and a loss that no oven takes is remarked on."""
+    asked = Terminal("record", "market-roll", cwd=book)
+    asked.answer("Day of baking", "")
+    asked.answer("Batch", "1020 g dough")
+    for left_open in ("which and what lot", "Water", "Anything else", "Room", "Dough temp", "Bulk", "Oven", "Time in"):
+        asked.answer(left_open, "")
+    asked.answer("How many rolls", "770 g")
+    asked.wait_for("Give a number, as in 12.")
+    asked.answer("How many rolls", "12")
+    asked.answer("All the bread together, when cold, in g: ", "77 g")
+    asked.wait_for("If it is a slip, say back.")
+    asked.answer("Hours after baking", "stop")
+    assert asked.finish() == 0
 
 
 def test_ctrl_c_records_nothing(book):

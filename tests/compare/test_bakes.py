@@ -51,11 +51,17 @@ def test_a_batch_may_be_said_in_flour_dough_or_pieces(batch):
 
 
 def test_without_a_batch_a_weight_stays_a_weight():
-    """It is no share of a batch that nobody told, and has no plan to stand beside."""
-    made = rows("weighed:\n  water: 396 g\n")
+    """It is no share of a batch that nobody told; the share that was planned stands beside it, and no gap is told."""
+    made = rows("weighed:\n  water: 396 g\n")["water weighed"]
 
-    assert made == {"water weighed": BakeRow(name="water weighed", before="", after="396 g", words="")}
-    assert not made["water weighed"].differs
+    assert (made.before, made.after, made.words) == ("65.0 %", "396 g", "of an unknown batch")
+
+
+def test_all_the_flour_that_was_weighed_is_the_batch_where_none_was_told():
+    """Water weighed beside it is a share of that flour; a batch that was told goes before."""
+    assert rows("weighed:\n  strong wheat flour: 800 g\n  water: 528 g\n")["water"].after == "66.0 %"
+    told = rows("batch: 1000 g flour\nweighed:\n  strong wheat flour: 800 g\n  water: 528 g\n")
+    assert told["water"].after == "52.8 %"
 
 
 def test_what_was_not_recorded_has_no_row():

@@ -62,6 +62,20 @@ def bakes_of(document):
     return {row["name"]: (row["from"], row["to"], row["gap"]) for row in document["bakes"]}
 
 
+def test_marks_that_were_given_before_are_no_error(run, oven, book):
+    """The same mark once more: nothing to add, exit 3, nothing written."""
+    run("record market-roll --crumb 7 --crust 7")
+    ran = oven("score A1 --crumb 7", cwd=book, now=NOW)
+    assert (ran.code, ran.out) == (3, "")
+    assert ran.err.startswith("Nothing to add: noor has told just this of trial A1 already: crumb 7.")
+
+
+def test_a_formula_mistyped_is_offered_where_anything_may_be_shown(oven, book):
+    """`show` looks among the formulas before it looks among ingredients."""
+    said = " ".join(oven("show markt-roll", cwd=book, now=NOW).err.split())
+    assert "Did you mean market-roll?" in said
+
+
 def test_the_same_the_different_and_the_not_recorded_are_kept_apart(run, golden):
     """A row of each kind: the same on both sides, another figure, and only on one side, which is no difference."""
     run(

@@ -167,8 +167,8 @@ def _say(text: str) -> None:
 
 
 def _reader_has_left(error: OSError) -> bool:
-    """Whether `error` comes of our own output, which `head` or a pager has closed (EINVAL on Windows)."""
-    if error.errno not in (errno.EPIPE, errno.EINVAL) or not _output_is_closed():
+    """Whether `error` comes of our own output, which `head`, a pager or the window has closed (EINVAL on Windows)."""
+    if error.errno not in (errno.EPIPE, errno.EINVAL, errno.EIO) or not _output_is_closed():
         return False
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # for what the interpreter flushes at its end
     return True

@@ -113,8 +113,13 @@ def _answered(question: Question, so_far: Said) -> Said | str:
 def ask_formula(check: Callable[[str, list[TypedLine]], TypedLine]) -> tuple[list[TypedLine], dict[str, str]]:
     """The ingredient lines of a new formula, and what it makes and aims at."""
     lines: list[TypedLine] = []
-    while True:
+    tries = TRIES
+    while tries:
         typed = ask(str(len(lines) + 1))
+        if typed == "" and not lines:
+            remark("Begin with one ingredient and its amount, as in water 340 g; or say stop.")
+            tries -= 1
+            continue
         if not typed or typed.lower() == STOP:
             break
         if typed.lower() == BACK:

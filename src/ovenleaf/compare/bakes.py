@@ -17,12 +17,12 @@ from ovenleaf.domain.durations import Duration
 from ovenleaf.domain.figures import pct, shown_pct
 from ovenleaf.domain.formula import Step
 from ovenleaf.domain.measures import grams
-from ovenleaf.domain.numbers import CONTEXT, ZERO, rounded, share_of
+from ovenleaf.domain.numbers import CONTEXT, HUNDRED, ZERO, rounded, share_of
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount, split_note
 from ovenleaf.domain.scaling import FINAL
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection, Iterator, Mapping
     from decimal import Decimal
 
     from ovenleaf.domain.formula import Formula
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 DOUGH_TEMPERATURE = "dough temperature"
 _IN_THE_OVEN = "time in the oven"
 _CORE = "core temperature"
+_WEIGHED = " weighed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +70,7 @@ def planned(formula: Formula, worked: Worked) -> tuple[Condition, ...]:
 
 def done(trial: Trial, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
     """What a trial records as done, condition by condition."""
-    flour = flour_in_batch(trial.batch, worked) or worked.flour_g
+    flour = flour_in_batch(trial.batch, worked) or _flour_weighed(trial, worked, pantry) or worked.flour_g
     return (
         *_in_all(trial, flour, worked, pantry),
         *weighed(trial, flour, pantry),
@@ -88,10 +89,24 @@ def weighed(trial: Trial, flour: Decimal | None, pantry: Pantry) -> tuple[Condit
         label = f"{item} in {bowl}" if bowl else item
         weight = _weight(text, item, pantry)
         if weight is None or flour is None:
-            found.append(Condition(name=f"{label} weighed", value=text, text=text))
+            found.append(Condition(name=f"{label}{_WEIGHED}", value=text, text=text))
         else:
             found.append(_share(label, share_of(weight, flour)))
     return tuple(found)
+
+
+def _flour_weighed(trial: Trial, worked: Worked, pantry: Pantry) -> Decimal | None:
+    """All the flour of a bake in g, where each flour of the formula was weighed in all and nothing else brings any."""
+    told = dict(trial.weighed)
+    total = ZERO
+    for share in worked.whole:
+        if not pantry.get(share.item).flour:
+            continue
+        weight = _weight(told.get(share.item, ""), share.item, pantry)
+        if weight is None or pantry.get(share.item).flour != HUNDRED:
+            return None
+        total += weight
+    return total or None
 
 
 def _in_all(trial: Trial, flour: Decimal | None, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
@@ -228,7 +243,15 @@ def condition_name(step: str, field: str) -> str:
 def against_plan(plan: tuple[Condition, ...], actual: tuple[Condition, ...]) -> tuple[BakeRow, ...]:
     """What was recorded, beside what was planned; conditions that were not recorded have no row."""
     by_name = {condition.name: condition for condition in plan}
-    return tuple(_row(by_name.get(made.name), made) for made in actual)
+    return tuple(_row_of_plan(by_name, made) for made in actual)
+
+
+def _row_of_plan(plan: Mapping[str, Condition], made: Condition) -> BakeRow:
+    """What was weighed of an unknown batch stands beside its planned share, and cannot be told from it."""
+    share = plan.get(made.name.removesuffix(_WEIGHED))
+    if made.name.endswith(_WEIGHED) and share is not None:
+        return BakeRow(name=made.name, before=share.text, after=made.text, words="of an unknown batch")
+    return _row(plan.get(made.name), made)
 
 
 def two_bakes(one: tuple[Condition, ...], other: tuple[Condition, ...]) -> tuple[BakeRow, ...]:

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import dough_in_batch, flour_in_batch
+from ovenleaf.domain.bench_limits import unusual_loss
 from ovenleaf.domain.benchvalues import Pieces
 from ovenleaf.domain.edits import meant
 from ovenleaf.domain.figures import grams, pct
 from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import CONTEXT, HUNDRED, NUMBER, plain, portion, rounded, share_of
-from ovenleaf.domain.quantity import AmountFault, Unit, amount
+from ovenleaf.domain.quantity import UNIT_WORDS, AmountFault, Unit, amount
 from ovenleaf.domain.question import NO, NOTHING_TAKEN, Question, Taken, Wording, question
 from ovenleaf.domain.said import Said, together
 
@@ -147,9 +148,9 @@ def piece_questions(sheet: Sheet) -> Iterator[Question]:
         told = f"planned {planned}" if planned else "a number"
         return Wording(text=f"How many {noun}, {told}", planned=str(planned or ""))
 
-    def take(typed: str, _: Said) -> Taken:
-        figure = typed.split(" ")[0]
-        if not figure.isdecimal() or not int(figure):
+    def take(typed: str, _said: Said) -> Taken:
+        figure, _, words = typed.partition(" ")
+        if not figure.isdecimal() or not int(figure) or words.casefold() in UNIT_WORDS:
             return Taken(problem="Give a number, as in 12.")
         return Taken(said=Said(measured=(("pieces", str(int(figure))),)))
 
@@ -177,5 +178,7 @@ def _baked(typed: str, said: Said, sheet: Sheet) -> Taken:
         return Taken(problem="Give a weight, as in 884 g.")
     dough = dough_in_batch(said.batch, sheet.worked)
     lost = None if dough is None or read.unit is not Unit.G else HUNDRED - share_of(read.value, dough)
-    echo = f"{pct(lost)} less than the {grams(rounded(dough, 0))} of dough." if dough and lost and lost > 0 else ""
+    told = f"{pct(lost)} less than the {grams(rounded(dough, 0))} of dough." if dough and lost and lost > 0 else ""
+    odd = unusual_loss(lost) if lost is not None else ""
+    echo = " ".join(filter(None, (told, odd and f"{odd} If it is a slip, say back.")))
     return Taken(said=Said(measured=(("baked weight", str(read)),)), echo=echo)

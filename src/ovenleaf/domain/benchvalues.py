@@ -215,8 +215,15 @@ def _longer(older: Duration, newer: Duration) -> str:
     moved = newer.low - older.low
     if newer.high - older.high != moved:
         return "changed"
-    apart = Duration(low=abs(moved), high=abs(moved))
-    return f"{apart} {'longer' if moved > 0 else 'shorter'}"
+    return f"{_time(abs(moved))} {'longer' if moved > 0 else 'shorter'}"
+
+
+def _time(minutes: Decimal) -> str:
+    """From an hour on in hours: 60 min beside 14 h and 15 h would have to be turned into one."""
+    hours, rest = divmod(minutes, 60)
+    told = f"{plain(hours)} h" if hours else ""
+    left = Duration(low=rest, high=rest) if rest else ""
+    return f"{told} {left}".strip()
 
 
 def _heat(value: Temperature | Heat) -> Heat:

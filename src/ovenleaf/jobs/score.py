@@ -63,6 +63,19 @@ class AlreadyScored(Refusal):
         self.changed = changed
 
 
+class SameMarks(Refusal):
+    """The taster gave just these marks before. Facts: `code`, `taster`."""
+
+    def __init__(self, code: str, marks: Marks) -> None:
+        told = ", ".join(f"{name} {mark_as_given(v)}" for name in ATTRIBUTES if (v := getattr(marks, name)) is not None)
+        super().__init__(
+            f"Nothing to add: {marks.taster} has told just this of trial {code} already{f': {told}' if told else ''}.",
+            next=(Next(f"ovenleaf show {code}", "what its page holds"),),
+        )
+        self.code = code
+        self.taster = marks.taster
+
+
 def score(
     given: Path | None,
     start: Path,
@@ -92,7 +105,10 @@ def score(
     page = page_of(trial.name)
     refuse_edited(book.root, page, "Not scored")
     before = layout.read_page(book.root, page)
-    text = with_marks(working_page(book.root, page), marks, scale, corrections, late_lines(trial, marks, who, at))
+    told = working_page(book.root, page)
+    text = with_marks(told, marks, scale, corrections, late_lines(trial, marks, who, at))
+    if text == told.text:
+        raise SameMarks(trial.code, marks)
     stamp = Stamp(by=who, at=at, verb="score", preview=preview)
     ahead = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
     pantry = open_pantry(book.root)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import UnknownTrial, dough_of, find_trial, is_day, read_trials
@@ -61,7 +62,8 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
     if names_revision(revision):
         raise UnknownFormula(name, formula_names(book.root))
     near = pantry.nearest(words)
-    raise UnknownThing(words, (near,) if near else pantry.closest(words))
+    formulas = tuple(get_close_matches(slug_of(words), formula_names(book.root), n=1, cutoff=0.7))
+    raise UnknownThing(words, formulas or ((near,) if near else pantry.closest(words)))
 
 
 def show_more(given: Path | None, start: Path, name: str, revision: str, bake_loss: str = "") -> More:

@@ -19,6 +19,7 @@ from ovenleaf.book.steps.unsettled import refuse_unsettled
 from ovenleaf.compare.bakes import done
 from ovenleaf.compare.formula_diff import FormulaDiff, compare
 from ovenleaf.compare.headline import headline
+from ovenleaf.domain.edits import meant
 from ovenleaf.domain.faults import FlourSum
 from ovenleaf.domain.formula import same_content
 from ovenleaf.domain.ingredients import Kind
@@ -115,7 +116,8 @@ def _check(
         refusal.next = _spelled_right(shelf, edits, why, pantry)
         if not isinstance(refusal, DoesNotComeOut):
             raise
-        named = {edit.partition("=")[0].strip() for edit in edits}
+        items = tuple(item for item, _ in before.kinds)
+        named = {item for edit in edits for item in meant(edit.partition("=")[0].strip(), items)}
         flours = [item for item, kind in before.kinds if kind is Kind.FLOUR and item not in named]
         if not isinstance(refusal.fault, FlourSum) or not flours or before.worked.flour_g is not None:
             raise

@@ -154,6 +154,12 @@ def _flour_sum(fault: faults.FlourSum, pantry: Pantry) -> tuple[str, str]:
         return message, _two_readings(fault, pantry)
     if len(fault.brought) == 1 and not fault.elsewhere:
         return message, f"If {fault.brought[0][0]} is all the flour, write it as {fault.brought[0][0]}: 100%"
+    flours = {item for item, _, _ in fault.brought} | {item for item, _ in fault.flours_elsewhere}
+    if len(flours) == 1:
+        return (
+            message,
+            f"{flours.pop()} is the only flour, so it stands at 100%; another one takes its part of it.",
+        )
     off = pct(abs(fault.total - HUNDRED))
     if fault.total < HUNDRED:
         return message, f"{off} is missing. Add the flour that was left out, or give a flour line more."

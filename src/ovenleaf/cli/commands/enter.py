@@ -132,6 +132,8 @@ def _asked(page: str) -> Typed:
     )
     with open_line():
         lines, said = ask_formula(lambda typed, before: check_line(context.book, context.cwd, typed, before))
+    if not lines:
+        raise Refusal("Not entered: no ingredient was told.", next=(Next(f"ovenleaf enter {page}", "to begin again"),))
     remark("")
     aims = {key: said.get(key, "") for key in ("crust", "crumb")}
     text = formula_page(name, title, lines, said.get("makes", ""), aims)
