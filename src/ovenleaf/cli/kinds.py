@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from ovenleaf.cli.context import current
+from ovenleaf.errors import Next, Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from ovenleaf.jobs.publish import Asked, File, Note, PutOut, Recipe
 
@@ -19,7 +21,7 @@ class Made:
     """What a kind made: its files, the note the book keeps of it (None for what nobody outside reads), and what the
     screen says once they are written."""
 
-    files: tuple[File, ...]
+    files: Iterable[File]
     screen: Callable[[PutOut], str]
     note: Note | None = None
 
@@ -125,6 +127,21 @@ def _label(asked: Asked) -> Made:
     )
 
 
+def _book(asked: Asked) -> Made:
+    from ovenleaf.cli.browsing import book_files
+    from ovenleaf.jobs.listing import listing
+    from ovenleaf.present.publishing.screen import book_screen
+
+    if asked.words:
+        raise Refusal(
+            "As a book all formulas go out together, each with a way to the others.",
+            next=(Next(f"ovenleaf publish --as book --out {shlex.quote(asked.out)}"),),
+        )
+    context = current()
+    found = listing(context.book, context.cwd, context.now)
+    return Made(files=book_files(found), screen=lambda out: book_screen(found, out))
+
+
 HTML = (".html", ".htm")
 SIZES = ("pieces", "each", "dough", "flour")
 _AT_THE_BENCH = ("bench-loss", "scale", "room", "flour-temp", "preferment-temp", "tap", "ready", "begin")
@@ -133,6 +150,7 @@ _KINDS = (
     Kind(name="jsonld", make=_jsonld, endings=(".json", ".jsonld"), takes=(*SIZES, "tolerance")),
     Kind(name="sheet", make=_sheet, endings=HTML, takes=(*SIZES, *_AT_THE_BENCH)),
     Kind(name="label", make=_label, endings=(".txt",), takes=("bake-loss",)),
+    Kind(name="book", make=_book, of_book=True),
     Kind(name="csv", make=_csv, endings=(".csv",), of_book=True),
 )
 KINDS = {kind.name: kind for kind in _KINDS}

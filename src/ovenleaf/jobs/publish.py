@@ -222,10 +222,10 @@ def put_out(
     root = find_root(given, start)
     who = settle_baker(root, baker) if note else ""
     place = check_place(root, start, asked.out, folder=folder)
-    wanted = tuple(files)
     if preview:
-        return PutOut(ahead=PREVIEW, shown=asked.out, files=len(wanted), noted=note is not None)
-    made = write_out(place, asked.out, wanted, folder=folder)
+        return PutOut(ahead=PREVIEW, shown=asked.out, files=sum(1 for _ in files), noted=note is not None)
+    made = write_out(place, asked.out, files, folder=folder)
+    written = sum(path.is_file() for path in made)
     ahead = ""
     if note is not None:
         try:
@@ -234,4 +234,4 @@ def put_out(
             if not (isinstance(stop, Interrupted) and stop.saved):
                 take_away(made)
             raise
-    return PutOut(ahead=ahead, shown=asked.out, files=len(wanted), noted=note is not None)
+    return PutOut(ahead=ahead, shown=asked.out, files=written, noted=note is not None)

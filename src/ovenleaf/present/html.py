@@ -59,19 +59,32 @@ def table(rows: Iterable[tuple[str, ...]], heads: tuple[str, ...] = (), caption:
     return tag("table", tag("caption", caption) if caption else Html(""), head, joined(body))
 
 
-def document(title: str, *body: str, style: str, pictures: str = "data:", data: str = "") -> str:
-    """A whole page with its own style and nothing from outside; `pictures` says where its pictures may come from.
+def document(
+    title: str,
+    *body: str,
+    style: str = "",
+    style_file: str = "",
+    script_file: str = "",
+    pictures: str = "data:",
+    data: str = "",
+) -> str:
+    """A whole page and nothing from outside: its own `style`, or files that lie beside it and are named by address.
 
-    `data` is JSON for machines that read pages; it is never run. The content policy names the style by its digest.
+    `pictures` says where its pictures may come from; `data` is JSON for machines that read pages, and is never run.
+    The content policy names a style in the page by its digest.
     """
     digest = b64encode(hashlib.sha256(style.encode()).digest()).decode("ascii")
-    policy = f"default-src 'none'; img-src {pictures}; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'"
+    styles = f"style-src 'sha256-{digest}'" if style else "style-src 'self'"
+    scripts = "; script-src 'self'" if script_file else ""
+    policy = f"default-src 'none'; img-src {pictures}; {styles}{scripts}; base-uri 'none'; form-action 'none'"
     head = (
         tag("meta", charset="utf-8"),
         tag("meta", http_equiv="Content-Security-Policy", content=policy),
         tag("meta", name="viewport", content="width=device-width, initial-scale=1"),
         tag("title", title),
-        Html(f"<style>{style}</style>"),
+        *([Html(f"<style>{style}</style>")] if style else []),
+        *([tag("link", rel="stylesheet", href=style_file)] if style_file else []),
+        *([tag("script", src=script_file, defer=True)] if script_file else []),
         *([Html(f'<script type="application/ld+json">\n{_in_script(data)}\n</script>')] if data else []),
     )
     inside = joined((tag("head", joined(head)), tag("body", joined(body))))

@@ -29,36 +29,42 @@ def list_screen(result: Listing) -> str:
     if not result.formulas:
         return blocks(head, next_block((BEGIN,)))
     in_use = [formula for formula in result.formulas if not formula.taken_back]
-    names = dict(result.spoken)
-    last = [
-        _trial_row(trial, names.get((trial.formula, trial.revision), trial.revision), outcome)
-        for trial, outcome in reversed(result.trials)
-    ]
     return blocks(
         head,
         in_hand_block(result.in_hand, result.now),
         planned_block(result.planned),
         _formulas("Formulas", [formula for formula in result.formulas if not formula.away]),
         _formulas("Put away", [formula for formula in result.formulas if formula.away]),
-        ("The last trials, newest first\n" if len(last) < result.trial_count else "Trials, newest first\n")
-        + rows(last, "<<<>")
-        if last
-        else "",
+        trials_block(result),
         findings_block(result.findings),
         next_block(
             (
                 *(Next(f"ovenleaf show {one.name}", "a formula's sheet") for one in in_use[:1]),
-                *([Next("ovenleaf rank", "all bakes by their scores")] if last else []),
+                *([Next("ovenleaf rank", "all bakes by their scores")] if result.trials else []),
             )
         ),
     )
 
 
+def trials_block(result: Listing) -> str:
+    """The last trials, newest first, or ""."""
+    if not result.trials:
+        return ""
+    names = dict(result.spoken)
+    last = [
+        _trial_row(trial, names.get((trial.formula, trial.revision), trial.revision), outcome)
+        for trial, outcome in reversed(result.trials)
+    ]
+    head = "The last trials, newest first" if len(last) < result.trial_count else "Trials, newest first"
+    return f"{head}\n{rows(last, '<<<>')}"
+
+
 def _formulas(heading: str, formulas: list[ListedFormula]) -> str:
-    return f"{heading}\n{rows(list(map(_formula_row, formulas)), '<<<<', as_named=True)}" if formulas else ""
+    return f"{heading}\n{rows(list(map(formula_row, formulas)), '<<<<', as_named=True)}" if formulas else ""
 
 
-def _formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
+def formula_row(formula: ListedFormula) -> tuple[str, str, str, str]:
+    """A formula in a row: its name, its state, its trials, what is to be known beside."""
     if formula.broken:
         state = "its page is by a newer ovenleaf" if formula.newer else "its page cannot be read"
     elif formula.taken_back:
@@ -162,7 +168,7 @@ def history_screen(result: History) -> str:
     names = {str(row.revision): row.spoken for row in result.rows}
     return blocks(
         "\n".join(filter(None, (head, note))),
-        *(_revision_block(row, names) for row in result.rows),
+        *(revision_block(row, names) for row in result.rows),
         findings_block(result.findings),
         next_block(
             (
@@ -177,7 +183,8 @@ def history_screen(result: History) -> str:
     )
 
 
-def _revision_block(row: HistoryRow, names: dict[str, str]) -> str:
+def revision_block(row: HistoryRow, names: dict[str, str]) -> str:
+    """One revision: what it changed, why, and what came of it; `names` are all of them as they are said."""
     base = f", made from {join_words([names.get(name, name) for name in row.made_from])}" if row.made_from else ""
     marked = f", {row.mark}" if row.mark else ""
     spoken = f"{row.spoken[:1].upper()}{row.spoken[1:]}{marked}"

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from contextlib import contextmanager
-from contextvars import ContextVar
 from datetime import date
 from typing import TYPE_CHECKING
 
+from ovenleaf.present.manner import Manner, laid_out, manner, marked_row
 from ovenleaf.present.today import goes_without_saying
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Sequence
+    from contextlib import AbstractContextManager
     from datetime import datetime
 
     from ovenleaf.errors import Next
@@ -88,6 +88,8 @@ def wrap(sentence: str, indent: int = 0, *, hanging: int = 0) -> str:
 
     A word longer than a line (a path, an address) is left whole.
     """
+    if manner() is Manner.MARKED:  # whatever shows the page breaks its lines
+        return " " * indent + " ".join(clean(sentence).split())
     lines: list[str] = []
     line = " " * indent
     started = False
@@ -112,23 +114,14 @@ def _set_in(line: str, indent: int) -> str:
     return f"{' ' * indent}{clean(line)}".rstrip()
 
 
-# How tables are laid out is a matter of the whole screen, not of each of the many that make one up.
-_SPOKEN: ContextVar[bool] = ContextVar("spoken", default=False)
-
-
-@contextmanager
-def spoken(wanted: bool) -> Iterator[None]:
+def spoken(wanted: bool) -> AbstractContextManager[None]:
     """While this lasts, tables are told row by row in whole sentences, for an ear or a narrow screen."""
-    token = _SPOKEN.set(wanted)
-    try:
-        yield
-    finally:
-        _SPOKEN.reset(token)
+    return laid_out(Manner.SENTENCES if wanted else Manner.COLUMNS)
 
 
 def is_spoken() -> bool:
-    """True while tables are told in sentences: a picture says nothing to an ear."""
-    return _SPOKEN.get()
+    """True while a picture made of letters would say nothing: to an ear, or on a page whose letters have no columns."""
+    return manner() is not Manner.COLUMNS
 
 
 def rows(
@@ -154,9 +147,11 @@ def rows(
     if not table:
         return ""
     told = table if heading else [tuple("" for _ in spec), *table]
-    if _SPOKEN.get():
+    if manner() is Manner.SENTENCES:
         return _sentences(told, indent, as_named=as_named)
     assert all(len(line) == len(spec) for line in table), "a cell for each column"
+    if manner() is Manner.MARKED:
+        return "\n".join(marked_row(line, spec, heads=bool(heading) and not at) for at, line in enumerate(table))
     widths = [max(width_of(line[column]) for line in table) for column in range(len(spec))]
     starts = _starts(widths, spec, indent)
     if len(spec) > 2 and starts[-1] + min(widths[-1], _LEAST_WORDS) > WIDTH:
@@ -215,7 +210,7 @@ def _row(line: tuple[str, ...], spec: str, widths: Sequence[int], starts: Sequen
 def next_block(nexts: Iterable[Next], heading: str = "Next") -> str:
     """What can be typed next, as it stands, with a few words beside each command; "" where there is nothing."""
     commands = [(clean(one.command), clean(one.words)) for one in nexts]
-    if not commands:
+    if not commands or manner() is Manner.MARKED:  # nothing can be typed on a page
         return ""
     at = max([_WORDS_AT, *(width_of(command) + _BESIDE for command, words in commands if _fits(command, words))])
     lines = [heading]

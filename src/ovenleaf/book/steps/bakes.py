@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.names import TRIALS, code_on
 from ovenleaf.book.names import trial_pages as trial_pages
+from ovenleaf.book.steps.once import once
 from ovenleaf.book.steps.remembering import remembered
 from ovenleaf.domain.revision import next_code, place_of, slug_of
 from ovenleaf.domain.trial import State, Trial
@@ -50,6 +51,7 @@ class AmbiguousTrial(Refusal):
         self.codes = codes
 
 
+@once
 def read_trials(root: Path, formula: str | None = None) -> tuple[tuple[Trial, ...], tuple[Finding, ...]]:
     """All trials, and what is wrong with those that cannot be read: they never stop the others."""
     trials: list[Trial] = []

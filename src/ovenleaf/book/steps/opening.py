@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
 from ovenleaf.book.steps.bakes import refused
+from ovenleaf.book.steps.once import once
 from ovenleaf.domain.book import BookPage
 from ovenleaf.domain.ingredients import Pantry
 from ovenleaf.domain.revision import RESERVED, is_slug, slug_of
@@ -101,6 +102,7 @@ def open_book(given: Path | None, start: Path) -> OpenBook:
     return OpenBook(root=root, page=read_book(working_page(root, BOOK_PAGE)))
 
 
+@once
 def open_to_read(given: Path | None, start: Path) -> OpenBook:
     """Open the book for looking at it: where its own page cannot be read, what is usual stands in, and it is told."""
     root = find_root(given, start)
@@ -135,6 +137,7 @@ def pantry_digest(root: Path) -> str:
     return page_id(ingredients_text().encode() + own)
 
 
+@once
 def open_pantry(root: Path) -> Pantry:
     """The built-in ingredient list with the book's own laid over it."""
     own: tuple[Ingredient, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import refused
+from ovenleaf.book.steps.once import once
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.domain.dough import work_out
 from ovenleaf.domain.faults import FormulaFault
@@ -34,6 +35,7 @@ def worked_out(formula: Formula, page: Page, pantry: Pantry) -> Worked:
         raise PageRefused(what, [wording.finding(fault, page, pantry)]) from None
 
 
+@once
 def kept_sheet(shelf: Shelf, kept: Kept, pantry: Pantry) -> Sheet:
     """The sheet of a saved revision. Raises PageFault, PageRefused."""
     formula = kept.formula()

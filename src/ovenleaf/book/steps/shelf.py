@@ -11,6 +11,7 @@ from ovenleaf.book.names import FORMULAS, kept_names
 from ovenleaf.book.names import formula_names as formula_names
 from ovenleaf.book.names import kept_page_of as kept_page_of
 from ovenleaf.book.steps.marking import marks_of
+from ovenleaf.book.steps.once import once
 from ovenleaf.book.steps.shelf_faults import (
     AllTakenBack,
     AmbiguousRevision,
@@ -127,6 +128,7 @@ def take(root: Path, typed: str) -> Shelf:
     return shelf_of(root, name)
 
 
+@once
 def shelf_of(root: Path, name: str) -> Shelf:
     """The pages of a formula that is known to be there, or an empty shelf."""
     fault: Refusal | None = None

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.behind import Behind
     from ovenleaf.domain.formula import Step
-    from ovenleaf.results import Weighed
+    from ovenleaf.results import Listing, Weighed
     from ovenleaf.results.publishing import Label, PutOut, Recipe, TakenDown, TrialTable
 
 _CHOSEN = {"keeper": ", your keeper", "newest": ", the newest; no revision is marked keeper", "named": ""}
@@ -94,6 +94,26 @@ def trials_screen(table: TrialTable, out: PutOut) -> str:
         ),
         findings_block(table.findings),
         next_block((Next("ovenleaf list --gaps", "what the pages lack"),)),
+    )
+
+
+def book_screen(listing: Listing, out: PutOut) -> str:
+    """The whole book was published as pages."""
+    holds = join_words([count(len(listing.formulas), "formula"), count(listing.trial_count, "trial")])
+    return blocks(
+        ahead(out),
+        wrap(f"Published: {listing.book.title}, {holds}, in {count(out.files, 'file')}, in the folder {out.shown}."),
+        wrap(
+            f"Open {out.shown.rstrip('/')}/index.html in any browser; it asks no network for anything, so the folder"
+            " can go on a phone or a tablet as it is. Search needs the browser's own search or the small script beside"
+            " it; all else needs none."
+        ),
+        wrap(
+            "The whole book is in it: every name, note and picture, and drafts are not. Whoever has the folder can"
+            " read it all."
+        ),
+        findings_block(listing.findings),
+        next_block((Next("ovenleaf publish --as csv --out ../trials.csv", "the trials for a spreadsheet"),)),
     )
 
 
