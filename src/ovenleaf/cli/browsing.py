@@ -14,7 +14,6 @@ from ovenleaf.jobs.diff import diff
 from ovenleaf.jobs.history import history
 from ovenleaf.jobs.publish import File
 from ovenleaf.jobs.rank import ranked
-from ovenleaf.jobs.show import show
 from ovenleaf.present.pages import places
 from ovenleaf.present.pages.formula import chart, formula_html
 from ovenleaf.present.pages.front import index_html, ranking_html
@@ -116,8 +115,7 @@ def _revisions(one: History, frame: places.Frame) -> Iterator[File]:
     for file, data in browse.pictures(context.book, context.cwd, photos):
         found.add(file)
         yield File(file, data)
-    for row in one.rows:
-        name = str(row.revision)
-        sheet = show(context.book, context.cwd, one.name, name)
+    for sheet in browse.kept_sheets(context.book, context.cwd, one.name):
+        name = str(sheet.revision)
         own = [bake for bake in bakes if bake.view.trial.revision == name]
         yield File(places.revision_page(one.name, name), revision_html(sheet, own, found, frame))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
@@ -9,8 +10,10 @@ from ovenleaf.book.steps.bakes import mixed_for, read_trials
 from ovenleaf.book.steps.once import read_once
 from ovenleaf.book.steps.opening import open_pantry, open_to_read
 from ovenleaf.book.steps.photos import FOLDER
-from ovenleaf.book.steps.sheets import sheets_of
+from ovenleaf.book.steps.sheets import kept_sheet, sheets_of
+from ovenleaf.book.steps.shelf import shelf_of
 from ovenleaf.compare.trial_view import trial_view
+from ovenleaf.errors import Refusal
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.records.pictures.cleaning import cleaned
 from ovenleaf.records.pictures.parts import PictureFault
@@ -20,11 +23,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
+    from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
     from ovenleaf.evidence.ranking import Outcome
     from ovenleaf.results import HistoryRow
 
-__all__ = ["all_bakes", "bakes_shown", "pairs", "pictures", "read_once"]
+__all__ = ["all_bakes", "bakes_shown", "kept_sheets", "pairs", "pictures", "read_once"]
 
 FEW = 6  # revisions; up to so many, each is set beside each
 
@@ -46,6 +50,17 @@ def bakes_shown(given: Path | None, start: Path, formula: str) -> tuple[ShownTri
         for trial in trials
         if (sheet := sheets.get((trial.formula, trial.revision))) is not None
     )
+
+
+def kept_sheets(given: Path | None, start: Path, formula: str) -> tuple[Sheet, ...]:
+    """The sheet of each saved revision that can be read, by number."""
+    book = open_to_read(given, start)
+    shelf = shelf_of(book.root, formula)
+    found = []
+    for kept in shelf.kept:
+        with suppress(Refusal):  # the formula's history tells of it
+            found.append(kept_sheet(shelf, kept, open_pantry(book.root)))
+    return tuple(found)
 
 
 def pictures(given: Path | None, start: Path, files: Sequence[str]) -> Iterator[tuple[str, bytes]]:

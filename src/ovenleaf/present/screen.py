@@ -89,11 +89,11 @@ def wrap(sentence: str, indent: int = 0, *, hanging: int = 0) -> str:
     A word longer than a line (a path, an address) is left whole.
     """
     if manner() is Manner.MARKED:  # whatever shows the page breaks its lines
-        return " " * indent + " ".join(clean(sentence).split())
+        return " " * indent + _held(" ".join(clean(sentence).split()))
     lines: list[str] = []
     line = " " * indent
     started = False
-    for word in _TOGETHER.sub(lambda held: held[0].replace(" ", _HOLD), clean(sentence)).split(" "):
+    for word in _held(clean(sentence)).split(" "):
         if not word:
             continue
         if started and width_of(line) + 1 + width_of(word) > WIDTH:
@@ -102,6 +102,10 @@ def wrap(sentence: str, indent: int = 0, *, hanging: int = 0) -> str:
         line = f"{line} {word}" if started else f"{line}{word}"
         started = True
     return "\n".join([*lines, line]).replace(_HOLD, " ").rstrip()
+
+
+def _held(text: str) -> str:
+    return _TOGETHER.sub(lambda held: held[0].replace(" ", _HOLD), text)
 
 
 def as_typed(line: str, indent: int = 0) -> str:
@@ -151,7 +155,8 @@ def rows(
         return _sentences(told, indent, as_named=as_named)
     assert all(len(line) == len(spec) for line in table), "a cell for each column"
     if manner() is Manner.MARKED:
-        return "\n".join(marked_row(line, spec, heads=bool(heading) and not at) for at, line in enumerate(table))
+        held = [tuple(map(_held, line)) for line in table]
+        return "\n".join(marked_row(line, spec, heads=bool(heading) and not at) for at, line in enumerate(held))
     widths = [max(width_of(line[column]) for line in table) for column in range(len(spec))]
     starts = _starts(widths, spec, indent)
     if len(spec) > 2 and starts[-1] + min(widths[-1], _LEAST_WORDS) > WIDTH:

@@ -47,7 +47,8 @@ def _chart(history: History, links: Links) -> Html:
     """The picture, and below it the same in words."""
     what = f"{history.title}: scores by revision. The figures are in the words below."
     told = laid(marked(lambda: chart_screen(history)), links, level=3)
-    picture = tag("img", src=links.to(chart_file(history.name)), alt=what, width="720", height="480")
+    file = links.to(chart_file(history.name))
+    picture = tag("a", tag("img", src=file, alt=what, width="720", height="480"), href=file)
     return joined((tag("h2", "How the scores moved"), tag("figure", picture), told))
 
 

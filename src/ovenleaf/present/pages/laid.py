@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 _MARKS = (HEADS, ROW)
 ROWS, SET_IN, SAID = "rows", "set in", "said"
+_LONG = 18  # letters
+_MANY = 5  # columns that a narrow page has room for
 _CODE = re.compile(r"\b([A-Z][1-9]\d*)\b")
 
 
@@ -49,31 +51,38 @@ def _block(lines: Sequence[str], links: Links, level: int) -> Iterator[Html]:
 
 
 def _kind(line: str) -> str:
-    if line.lstrip().startswith(_MARKS):
+    if line.lstrip(" ").startswith(_MARKS):
         return ROWS
     return SET_IN if line.startswith(" ") else SAID
 
 
 def _table(lines: Sequence[str], links: Links) -> Html:
-    return tag("table", joined(_row(line.lstrip(), links) for line in lines))
+    """The rows; where there are many columns each cell says what it is of, for a page that has no room for them."""
+    table = [line.lstrip(" ") for line in lines]
+    heads, *rows = [[(cell[:1], cell[1:]) for cell in line[1:].split(CELL)] for line in table]
+    if not table[0].startswith(HEADS):
+        heads, rows = [], [heads, *rows]
+    many = len(heads) > _MANY
+    top = [tag("tr", *(_cell(kind, words, links, scope="col") for kind, words in heads))] if heads else []
+    body = []
+    for (kind, name), *rest in rows:
+        of, *others = [head for _, head in heads] if many else [""] * (1 + len(rest))
+        cells = (_cell(*one, links, of=other) for one, other in zip(rest, others, strict=True))
+        body.append(tag("tr", _cell(kind, name, links, scope="row", of=of), *cells))
+    return tag("table", joined((*top, *body)), class_="many" if many else False)
 
 
-def _row(line: str, links: Links) -> Html:
-    """A row; its first cell names it. A head over nothing is an empty cell and no head."""
-    first, *rest = line[1:].split(CELL)
-    if line.startswith(HEADS):
-        return tag("tr", *(_cell(one, links, "col") for one in (first, *rest)))
-    return tag("tr", _cell(first, links, "row"), *(_cell(one, links) for one in rest))
-
-
-def _cell(cell: str, links: Links, scope: str = "") -> Html:
-    kind, words = ("n" if cell[:1] == ">" else False), linked(cell[1:], links)
+def _cell(kind: str, words: str, links: Links, *, scope: str = "", of: str = "") -> Html:
+    """A head names its row or its column; over nothing it is an empty cell and no head."""
+    kept = {"class_": "n" if kind == ">" else False, "data_of": of if of and of not in words else False}
     if scope and words:
-        return tag("th", words, scope=scope, class_=kind)
-    return tag("td", words, class_=kind)
+        return tag("th", linked(words, links), scope=scope, **kept)
+    return tag("td", linked(words, links), **kept)
 
 
 def linked(words: str, links: Links) -> Html:
-    """Words in which the code of a bake leads to that bake."""
+    """Words in which the code of a bake leads to that bake, and one too long for a line may be broken."""
+    if any(len(word) > _LONG for word in words.split()):
+        return joined((tag("span", word, class_="long") if len(word) > _LONG else word for word in words.split()), " ")
     parts = ((part, links.to_bake(part) if at % 2 else "") for at, part in enumerate(_CODE.split(words)))
     return joined((tag("a", part, href=href) if href else part for part, href in parts), "")

@@ -9,13 +9,14 @@ STYLE = """\
 }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 1rem; max-width: 48rem; color: var(--ink); background: var(--paper);
-  font: 1.0625rem/1.5 Georgia, "Times New Roman", serif; overflow-wrap: anywhere; }
+  font: 1.0625rem/1.5 Georgia, "Times New Roman", serif; overflow-wrap: break-word; }
+.long { overflow-wrap: anywhere; }
 a { color: var(--way); text-underline-offset: .15em; }
 nav { display: flex; flex-wrap: wrap; gap: .25rem 1.5rem; border-bottom: 1px solid var(--line); }
 nav a { padding: .6rem 0; }
 nav a[aria-current] { color: var(--ink); font-weight: bold; text-decoration: none; }
 h1 { font-size: 1.7rem; line-height: 1.2; margin: 1rem 0 .5rem; }
-h2 { font-size: 1.3rem; line-height: 1.25; margin: 2.25rem 0 .5rem; }
+h2 { font-size: 1.2rem; line-height: 1.25; margin: 2rem 0 .5rem; }
 h3 { font-size: 1.08rem; line-height: 1.3; margin: 1.5rem 0 .25rem; }
 h4 { font-size: 1rem; margin: 1rem 0 .25rem; }
 p { margin: .5rem 0; }
@@ -28,6 +29,7 @@ th, td { text-align: left; font-weight: normal; vertical-align: top; padding: .3
 th[scope="col"] { color: var(--soft); font-size: .9rem; vertical-align: bottom; }
 th:last-child, td:last-child { padding-right: 0; }
 .n { text-align: right; font-variant-numeric: tabular-nums; }
+.n + td:not(.n), .n + th:not(.n) { padding-left: .4rem; }
 ul.ways { list-style: none; padding: 0; margin: .5rem 0; display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
 ul.ways a { display: inline-block; padding: .5rem 0; }
 ul.plain { list-style: none; padding: 0; margin: .25rem 0; }
@@ -42,7 +44,14 @@ input { display: block; width: 100%; font: inherit; padding: .6rem; margin: .25r
 footer { margin-top: 2.5rem; color: var(--soft); font-size: .95rem; }
 [hidden] { display: none; }
 :target { outline: 2px solid var(--way); outline-offset: .5rem; }
-@media (max-width: 30rem) { body { padding: .75rem; font-size: 1rem; } th, td { padding-right: .35rem; } }
+@media (max-width: 30rem) {
+  body { padding: .75rem; font-size: 1rem; }
+  th, td { padding-right: .35rem; }
+  .many th[scope="col"] { display: none; }
+  .many tr { display: block; border-bottom: 1px solid var(--line); padding: .3rem 0; }
+  .many :is(th, td) { display: inline-block; border: 0; padding: 0 .75rem 0 0; }
+  .many [data-of]::before { content: attr(data-of) " "; color: var(--soft); }
+}
 @media print {
   :root { --ink: #000; --paper: #fff; --soft: #000; --line: #999; --way: #000; }
   body { max-width: none; font-size: 10.5pt; }

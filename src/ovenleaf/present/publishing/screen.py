@@ -105,12 +105,11 @@ def book_screen(listing: Listing, out: PutOut) -> str:
         wrap(f"Published: {listing.book.title}, {holds}, in {count(out.files, 'file')}, in the folder {out.shown}."),
         wrap(
             f"Open {out.shown.rstrip('/')}/index.html in any browser; it asks no network for anything, so the folder"
-            " can go on a phone or a tablet as it is. Search needs the browser's own search or the small script beside"
-            " it; all else needs none."
+            " can go on a phone or a tablet as it is."
         ),
         wrap(
-            "The whole book is in it: every name, note and picture, and drafts are not. Whoever has the folder can"
-            " read it all."
+            "All that is saved is in it, every name, note and picture; whoever has the folder can read it all. What is"
+            " edited and not saved is left out."
         ),
         findings_block(listing.findings),
         next_block((Next("ovenleaf publish --as csv --out ../trials.csv", "the trials for a spreadsheet"),)),
