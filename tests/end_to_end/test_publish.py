@@ -312,6 +312,13 @@ REFUSED = {
     "file-there": "publish market-roll --as recipe --out ../there.txt",
     "in-the-book": "publish market-roll --as recipe --out formulas/x.txt",
     "no-folder": "publish market-roll --as recipe --out ../none/x.txt",
+    "folder-filled": "publish --as book --out ..",
+    "folder-filled-with-pages": "publish --as book --out ../pages/",
+    "folder-in-the-book": "publish --as book --out photos/pages",
+    "folder-is-a-file": "publish --as book --out ../there.txt",
+    "book-of-one": "publish market-roll --as book --out ../x",
+    "book-nowhere": "publish --as book",
+    "book-in-vain": "publish --as book --pieces 12 --out ../x",
 }
 
 
@@ -319,6 +326,8 @@ REFUSED = {
 def test_what_cannot_go_out_is_refused(name, sample_book, oven, golden):
     """Exit 3, words with a next step, and not a byte written in the book or beside it."""
     (sample_book.parent / "there.txt").write_text("mine", encoding="utf-8")
+    (sample_book.parent / "pages/formulas").mkdir(parents=True)
+    (sample_book.parent / "pages/formulas/market-roll.html").write_text("old", encoding="utf-8")
     before = snapshot(sample_book.parent)
     golden(f"publish/refused-{name}", refused(oven, REFUSED[name], sample_book, now=NOW))
     assert snapshot(sample_book.parent) == before

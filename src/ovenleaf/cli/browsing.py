@@ -25,9 +25,7 @@ from ovenleaf.present.pages.style import STYLE
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from ovenleaf.domain.trial import Trial
-    from ovenleaf.evidence.ranking import Outcome
-    from ovenleaf.results import History, Listing, RankedTrials
+    from ovenleaf.jobs.browse import Bakes, History, Listing, RankedTrials
 
 RANKINGS = (("revision", "Its revisions, by how they came out"), ("trial", "Its bakes, by their scores"))
 
@@ -38,7 +36,7 @@ class _Book:
 
     listing: Listing
     histories: tuple[History, ...]
-    bakes: tuple[tuple[Trial, Outcome], ...]
+    bakes: Bakes
     frame: places.Frame
 
     @property

@@ -17,7 +17,7 @@ from ovenleaf.errors import Refusal
 from ovenleaf.evidence.ranking import outcome
 from ovenleaf.records.pictures.cleaning import cleaned
 from ovenleaf.records.pictures.parts import PictureFault
-from ovenleaf.results import ShownTrial
+from ovenleaf.results import History, Listing, RankedTrials, ShownTrial
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -28,12 +28,25 @@ if TYPE_CHECKING:
     from ovenleaf.evidence.ranking import Outcome
     from ovenleaf.results import HistoryRow
 
-__all__ = ["all_bakes", "bakes_shown", "kept_sheets", "pairs", "pictures", "read_once"]
+__all__ = [
+    "Bakes",
+    "History",
+    "Listing",
+    "RankedTrials",
+    "all_bakes",
+    "bakes_shown",
+    "kept_sheets",
+    "pairs",
+    "pictures",
+    "read_once",
+]
+
+Bakes = tuple[tuple["Trial", "Outcome"], ...]  # each with how it came out
 
 FEW = 6  # revisions; up to so many, each is set beside each
 
 
-def all_bakes(given: Path | None, start: Path) -> tuple[tuple[Trial, Outcome], ...]:
+def all_bakes(given: Path | None, start: Path) -> Bakes:
     """Every trial that can be read, oldest first, with how it came out."""
     book = open_to_read(given, start)
     return tuple((trial, outcome(trial.scores, book.page.weights)) for trial in read_trials(book.root)[0])

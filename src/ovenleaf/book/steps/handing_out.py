@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import contextlib
+import shlex
 from dataclasses import dataclass
+from itertools import count
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.new_files import FileThere, check_free
-from ovenleaf.errors import Refusal
+from ovenleaf.errors import Next, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,23 +26,26 @@ class File:
 
 
 class FolderNotEmpty(Refusal):
-    """The folder that pages should go into holds files. Fact: `shown`."""
+    """The folder that pages should go into holds files. Facts: `shown`, `free`, a name that is still free."""
 
-    def __init__(self, shown: str) -> None:
+    def __init__(self, shown: str, free: str) -> None:
         super().__init__(
             f"There are files in the folder {shown} already, and nothing is written over.",
             detail=("Give the name of a folder that is empty or not there yet.",),
+            next=(Next(f"ovenleaf publish --as book --out {shlex.quote(free)}"),),
         )
         self.shown = shown
+        self.free = free
 
 
 class InTheBook(Refusal):
     """What goes out to readers would lie among the book's own pages. Fact: `shown`."""
 
-    def __init__(self, shown: str) -> None:
+    def __init__(self, shown: str, *, folder: bool) -> None:
+        example = "../book-pages" if folder else "../roll.txt"
         super().__init__(
             f"{shown} would lie inside the book, among its own pages.",
-            detail=("Give a name outside of the book's folder, as in ../roll.txt.",),
+            detail=(f"Give a name outside of the book's folder, as in {example}.",),
         )
         self.shown = shown
 
@@ -54,13 +60,21 @@ def check_place(root: Path, cwd: Path, shown: str, *, folder: bool) -> Path:
     elif place.exists() and not place.is_dir():
         raise FileThere(shown)
     elif place.is_dir() and any(place.iterdir()):
-        raise FolderNotEmpty(shown)
+        raise FolderNotEmpty(shown, _free_name(cwd, shown))
     resolved = place.resolve()
     if resolved == root or any((root / name) in (resolved, *resolved.parents) for name in _OWN):
-        raise InTheBook(shown)
+        raise InTheBook(shown, folder=folder)
     if not folder and not place.parent.is_dir():
         raise Refusal(f"{shown} cannot be written: there is no such folder.", detail=("Make the folder first.",))
     return place
+
+
+def _free_name(cwd: Path, shown: str) -> str:
+    """A name like that one that nothing has yet."""
+    stem = shown.rstrip("/\\")
+    if PurePath(stem).name in ("", ".."):
+        stem = f"{stem}/pages"
+    return next(name for number in count(2) if not (cwd / (name := f"{stem}-{number}")).exists())
 
 
 _OWN = ("formulas", "trials", "tastings", "photos", ".git")

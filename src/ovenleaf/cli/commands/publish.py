@@ -162,8 +162,9 @@ def _chosen(typed: str, words: list[str], out: str) -> Kind:
         raise typer.BadParameter("name the formula that is to be published")
     if not out or wrong_ending(kind, out):
         ending = kind.endings[0] if kind.endings else "-pages"
-        name = words[0] if words else "book"
+        of = [] if kind.folder else words
+        name = of[0] if of else "book"
         raise WhereTo(
-            kind, out, f"ovenleaf publish {formula} --as {kind.name} --out ../{name}{ending}".replace("  ", " ")
+            kind, out, shlex.join(["ovenleaf", "publish", *of, "--as", kind.name, "--out", f"../{name}{ending}"])
         )
     return kind
