@@ -97,7 +97,7 @@ def _bake(trial: Trial, outcome: Outcome, title: str, spoken: Mapping[tuple[str,
     first = ", ".join(filter(None, (f" {date_words(trial.day)}", told, f"by {trial.baker}", state, marks)))
     words = "; ".join(_words(trial))
     code = tag("a", trial.code, href=href) if href else trial.code
-    return tag("li", code, first, tag("span", words) if words else "")
+    return tag("li", code, first, tag("span", f" {words}") if words else "")
 
 
 def _words(trial: Trial) -> Iterator[str]:
