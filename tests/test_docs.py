@@ -13,7 +13,7 @@ from support import run_ovenleaf
 
 README = Path(__file__).parents[1] / "README.md"
 CONSOLE = re.compile(r"```console\n(.*?)```", re.DOTALL)
-FILE = re.compile(r"the file `([^`]+)`:\n\n```yaml\n(.*?)```", re.DOTALL)
+FILE = re.compile(r"the file `([^`]+)`:\n\n```(?:yaml|text)\n(.*?)```", re.DOTALL)
 CLOCK = "2026-11-18T19:00:00+01:00"
 
 

@@ -28,6 +28,7 @@ SPOKEN = {
     "show-levain": "show caraway-rye keeper",
     "show-ingredient": "show butter",
     "show-left-out": "show B3",
+    "show-card": "show tea-cake --card",
     "weigh-pieces": "weigh caraway-rye --pieces 6",
     "taste": "taste 2026-10-24",
     "next": "next seeded-roll",

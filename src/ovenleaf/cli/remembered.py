@@ -21,7 +21,7 @@ QUESTIONS = {
     "history": {"--against": 1, "--chart": 0, "--of": 1},
     "next": {},
     "find": {},
-    "show": {"--more": 0, "--bake-loss": 1},
+    "show": {"--more": 0, "--bake-loss": 1, "--card": 0},
     "check": {},
     "list": {"--gaps": 0},
 }

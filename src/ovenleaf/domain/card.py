@@ -19,6 +19,7 @@ class Sure(StrEnum):
 
     GUESSED = "guessed"
     TABLE = "from a table"
+    TOLD = "as told"  # by whoever settled it
     CARD = "as on the card"
     WEIGHED = "weighed"
     OPEN = "open"

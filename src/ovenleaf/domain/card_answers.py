@@ -23,7 +23,7 @@ class Said:
     item: str = ""
     amount: str = ""
     how: str = ""
-    sure: Sure = Sure.CARD
+    sure: Sure = Sure.TOLD
     problem: str = ""
 
 
@@ -73,7 +73,8 @@ def _item_in(said: str, pantry: Pantry) -> str:
 
 
 def _heat(asked: Asked, words: str) -> Said:
-    scale = next((one for one in asked.choices if folded(one.said) == folded(words.lstrip("°"))), None)
+    typed = folded(words.lstrip("°"))
+    scale = next((one for one in asked.choices if typed in (folded(one.said), folded(one.said)[0])), None)
     text = scale.amount if scale is not None else words
     try:
         heat: Temperature = temperature(text)

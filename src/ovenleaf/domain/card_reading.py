@@ -141,6 +141,12 @@ def _parted(lines: tuple[Taken, ...]) -> tuple[Taken, ...]:
     return tuple(line if line.part == OUTSIDE else replace(line, part="") for line in lines)
 
 
+def asked_again(words: str, key: str, pantry: Pantry, measures: Measures | None) -> Asked | None:
+    """The question that a line of a card raises by the name `key`, with how each of its answers is known."""
+    taken = (take(heard, words, "", meant(heard.item, pantry), pantry, measures) for heard in hear(words))
+    return next((line.asked for line in taken if line.asked is not None and line.asked.key == key), None)
+
+
 def flour_of(card: Card, pantry: Pantry) -> Decimal:
     """All the flour of a card that is settled so far, in g."""
     inside = [line for line in card.lines if line.grams is not None and line.part != OUTSIDE]

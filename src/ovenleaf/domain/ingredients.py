@@ -43,6 +43,8 @@ LEAVENS = frozenset({Kind.YEAST, Kind.CULTURE})
 # More than 100 g in 100 g is a slip; printed tables round, and their rows come to a little more.
 MOST = HUNDRED + Decimal("0.5")
 
+WEIGHED_BY = "weighed by"  # begins the source of a figure that a baker of this book weighed
+
 MEASURES = ("cup", "tablespoon", "teaspoon", "packet", "piece")
 
 
@@ -116,6 +118,10 @@ class Ingredient:
     def source_of(self, fact: str) -> str:
         """Where a fact is from: its own source, or that of the figures; "" where none is named."""
         return dict(self.sources).get(fact, self.source)
+
+    def own_weight(self, fact: str) -> bool:
+        """True of a measure that a baker of this book weighed."""
+        return self.source_of(fact).startswith(WEIGHED_BY)
 
     def spread(self, measure: str) -> tuple[Decimal, Decimal] | None:
         """The least and the most that a measure of it weighs, in g; None where there are not two figures."""

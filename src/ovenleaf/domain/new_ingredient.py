@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.ingredients import MEASURES, MOST, Ingredient, Kind, parts_words
@@ -94,6 +94,22 @@ def told_ingredient(name: str, told: ToldIngredient) -> Ingredient:
     )
     _check_whole(one)
     return one
+
+
+def only_weights(told: ToldIngredient) -> bool:
+    """True where nothing is told but what a cup, a spoon or a piece weighs."""
+    return bool(told.weights) and told == ToldIngredient(weights=told.weights, source=told.source, note=told.note)
+
+
+def weighed_anew(one: Ingredient, told: ToldIngredient, source: str) -> Ingredient:
+    """An ingredient with its measures as a baker weighed them, instead of those of tables. Raises TellingFault."""
+    weights = {key: _weight(key, typed) for key, typed in told.weights}
+    others = tuple(other for other in one.weighed_otherwise if other.measure not in weights)
+    # A cup that she filled and weighed is filled her way; what a table says of filling no longer holds.
+    note = told.note or ("" if "cup" in weights and "cup" in one.note else one.note)
+    sources = {**dict(one.sources), **dict.fromkeys(weights, source)}
+    made = {"flour": ZERO, "water": None} if one.made_of else {}
+    return replace(one, **weights, **made, weighed_otherwise=others, sources=tuple(sources.items()), note=note)  # type: ignore[arg-type]  # measures, by name
 
 
 def _check_whole(one: Ingredient) -> None:

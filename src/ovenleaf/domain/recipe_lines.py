@@ -22,6 +22,7 @@ from ovenleaf.domain.recipe_wordings import (
     NOT_EXACT,
     OPTIONAL,
     PURPOSE,
+    SIZE,
     TASTE,
 )
 
@@ -84,7 +85,7 @@ def _heard(text: str) -> tuple[Heard, ...]:
     text, more = _cut_more(text)
     vague = ("about how much",) if NOT_EXACT.match(text) else ()
     text = ALLOW.sub("", text)
-    found = _amount_first(text) or _amount_last(text) or _no_amount(text)
+    found = (None if SIZE.match(text) else _amount_first(text)) or _amount_last(text) or _no_amount(text)
     found = _set_aside(found)
     found = replace(found, optional=optional, doubts=(*found.doubts, *vague, *_left_over(found)))
     if more is None:
@@ -168,6 +169,8 @@ def _amount_last(text: str) -> Heard | None:
 
 def _no_amount(text: str) -> Heard:
     """`salt`, `flour for dusting`, `butter to grease the tin`, `salt to taste`."""
+    if (size := SIZE.match(text)) is not None:
+        return Heard(item=size["item"].strip().lower(), note=size["size"], doubts=(f"how much is {size['size']}",))
     purpose = PURPOSE.search(text)
     if purpose is not None and "tast" not in purpose["purpose"].lower():
         item, note, _, doubts = _parted(TASTE.sub("", text[: purpose.start()]).strip(" ,"))

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.card import Asked, Choice, Sure, page_grams
 from ovenleaf.domain.ingredients import Kind
-from ovenleaf.domain.numbers import CONTEXT, ZERO
+from ovenleaf.domain.numbers import CONTEXT, ZERO, plain
 from ovenleaf.domain.quantity import MILLILITRES_PER, Unit
-from ovenleaf.domain.recipe_units import Measures
+from ovenleaf.domain.recipe_units import Measures, unit_named
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -37,9 +37,9 @@ def how_much(key: str, was: str, *, about: str = "how much it weighs", choices: 
     return Asked(key=key, was=was, about=about, choices=choices)
 
 
-def which_salt(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pantry) -> Asked:
+def which_salt(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pantry, measures: Measures) -> Asked:
     """Salt by the spoon, of no kind or of one that brands grind differently."""
-    spoons = teaspoons(amounts)
+    spoons = teaspoons(amounts, measures)
     table = pantry.get("table salt").teaspoon or ZERO
     kosher = [(other.how, other.grams) for other in pantry.get("kosher salt").weighed_otherwise]
     choices = [
@@ -47,7 +47,7 @@ def which_salt(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pant
             said=f"kosher salt, {how}",
             item="kosher salt",
             amount=page_grams(each * spoons),
-            how=f"teaspoon {each} g",
+            how=f"guess, teaspoon {plain(each)} g",
             sure=Sure.GUESSED,
         )
         for how, each in kosher
@@ -73,34 +73,38 @@ def which_salt(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pant
         said="table salt",
         item="table salt",
         amount=page_grams(table * spoons),
-        how=f"table, teaspoon {table} g, {source}",
+        how=f"table, teaspoon {plain(table)} g, {source}",
     )
     return Asked(key=meant.name, was=was, about="table, kosher or flaky", choices=(first, *choices, flaky))
 
 
-def teaspoons(amounts: tuple[Amount, ...]) -> Decimal:
-    """So many US teaspoons by volume, the middle of a range; a pinch is a sixteenth of one."""
+def teaspoons(amounts: tuple[Amount, ...], measures: Measures) -> Decimal:
+    """So many US teaspoons by volume, the middle of a range; a pinch is a sixteenth of a spoon of those measures."""
+    each = CONTEXT.divide(unit_named("teaspoon").millilitres(measures) or ZERO, MILLILITRES_PER[Unit.TSP])
     total = ZERO
     for one in amounts:
         middle = (one.low + one.high) / 2 * one.part
-        volume = one.unit.millilitres(Measures.US) if one.unit is not None else None
+        volume = one.unit.millilitres(measures) if one.unit is not None else None
         if one.name == "pinch":
-            total += middle * Decimal("0.0625")
+            total += middle * each * Decimal("0.0625")
         elif volume is not None:
             total += middle * CONTEXT.divide(volume, MILLILITRES_PER[Unit.TSP])
     return total
 
 
-def which_yeast(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pantry) -> Asked:
+def which_yeast(meant: Meant, amounts: tuple[Amount, ...], was: str, pantry: Pantry, measures: Measures) -> Asked:
     """Yeast of no kind, in a packet, by the spoon, or by weight."""
     weight = _grams(amounts)
     dry = ("active dry yeast", "instant yeast")
     kinds = dry if "dry" in meant.name or "dried" in meant.name or weight is None else (*dry, "fresh yeast")
     choices = []
     for kind in kinds:
-        grams = weight if weight is not None else _dry(amounts, pantry.get(kind), pantry)
+        grams = weight if weight is not None else _dry(amounts, pantry.get(kind), pantry, measures)
         if grams is not None:
-            choices.append(Choice(said=kind, item=kind, amount=page_grams(grams), how=f"{kind}, as said"))
+            how, sure = (
+                ("as on the card", Sure.CARD) if weight is not None else _by_what(amounts, pantry.get(kind), pantry)
+            )
+            choices.append(Choice(said=kind, item=kind, amount=page_grams(grams), how=how, sure=sure))
     return Asked(key=meant.name, was=was, about="which yeast: " + " or ".join(kinds), choices=tuple(choices))
 
 
@@ -112,7 +116,17 @@ def _grams(amounts: tuple[Amount, ...]) -> Decimal | None:
     return sum(each, ZERO)
 
 
-def _dry(amounts: tuple[Amount, ...], yeast: Ingredient, pantry: Pantry) -> Decimal | None:
+def _by_what(amounts: tuple[Amount, ...], yeast: Ingredient, pantry: Pantry) -> tuple[str, Sure]:
+    """How the weight of a packet or of spoons of dry yeast is known."""
+    if amounts[0].name != "packet":
+        return f"table, teaspoon {plain(yeast.teaspoon or ZERO)} g, {yeast.source_of('teaspoon')}", Sure.TABLE
+    if yeast.packet is not None:
+        return f"table, packet {plain(yeast.packet)} g, {yeast.source_of('packet')}", Sure.TABLE
+    other = pantry.get("active dry yeast")
+    return f"guess, from a packet of active dry yeast, {plain(other.packet or ZERO)} g", Sure.GUESSED
+
+
+def _dry(amounts: tuple[Amount, ...], yeast: Ingredient, pantry: Pantry, measures: Measures) -> Decimal | None:
     """A packet or spoons of dry yeast."""
     if len(amounts) == 1 and amounts[0].name == "packet":
         packet = yeast.packet or pantry.get("active dry yeast").packet
@@ -122,7 +136,7 @@ def _dry(amounts: tuple[Amount, ...], yeast: Ingredient, pantry: Pantry) -> Deci
         and yeast.teaspoon is not None
         and all(one.unit is not None and one.unit.volume is not None for one in amounts)
     ):
-        return teaspoons(amounts) * yeast.teaspoon
+        return teaspoons(amounts, measures) * yeast.teaspoon
     return None
 
 

@@ -94,6 +94,7 @@ def _which_scale(name: str, figure: str) -> Asked:
     hot = int(figure) > 300
     about = f"°F or °C; {figure} °C would be hotter than kitchen ovens go" if hot else "°F or °C"
     choices = tuple(
-        Choice(said=scale, amount=f"{figure} {scale}", how="as said", sure=Sure.CARD) for scale in ("F", "C")
+        Choice(said=scale, amount=f"{figure} {scale[0]}", how="as said", sure=Sure.CARD)
+        for scale in ("Fahrenheit", "Celsius")
     )
     return Asked(key=name, was=figure, about=about, choices=choices, wants="heat")

@@ -75,20 +75,24 @@ def _asked(heard: Heard, words: str, meant: Meant, pantry: Pantry, measures: Mea
     said = as_card_says(heard, words)
     if heard.doubts:
         return how_much(meant.name, said, about=f"not clear: {'; '.join(heard.doubts)}")
-    best = best_amounts(heard)
+    best, whose = best_amounts(heard), measures or Measures.US
     if meant.unclear == "yeast" or (_is_cake(best) and meant.ingredient.kind is Kind.YEAST):
-        return yeast_cake(meant, best, said) if _is_cake(best, meant.name) else which_yeast(meant, best, said, pantry)
+        return (
+            yeast_cake(meant, best, said)
+            if _is_cake(best, meant.name)
+            else which_yeast(meant, best, said, pantry, whose)
+        )
     if meant.unclear == "starter":
         return which_starter(meant, best, said, pantry)
     if meant.unclear == "kind":
-        return which_kind(meant, said, _as_each(heard, meant, pantry, measures or Measures.US))
+        return which_kind(meant, said, _as_each(heard, meant, pantry, whose))
     if any(one.is_vague for one in best):
         return how_much(meant.name, said, choices=_by_hand(best, meant), about=f"how much a {best[0].name} is")
     if measures is None and any(one.unit is not None and one.unit.differs for one in best):
         return which_measure(meant, best, said)
     pinch = all(one.name == "pinch" for one in best)  # whichever salt it is, it is less than a gram
     if _by_volume(best) and not pinch and (meant.unclear == "salt" or _is_kosher(meant)):
-        return which_salt(meant, best, said, pantry)
+        return which_salt(meant, best, said, pantry, whose)
     return None
 
 

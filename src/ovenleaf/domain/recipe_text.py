@@ -216,6 +216,8 @@ def _is_ingredient(read: _Read, line: str) -> bool:
         return (measured and (words <= 14 or amount_at(evened_line(line)) is not None)) or (
             read.at == "ingredients" and words <= 8
         )
+    if read.at == "ingredients" and not read.after_gap and words <= 8 and not line.endswith((".", ":")):
+        return True  # it stands among ingredients, so it is one, to be asked about; no line may be lost
     named = bool(first.item) and read.knows(first.item)
     return words <= 7 and named and (read.at == "ingredients" or bool(first.purpose)) and not line.endswith(".")
 

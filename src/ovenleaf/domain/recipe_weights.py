@@ -123,6 +123,9 @@ def _flat(grams: Decimal, how: str, source: str, sure: Sure) -> Weight:
 def _table(grams: Decimal, ingredient: Ingredient, fact: str, how: str) -> Weight:
     low, high = ingredient.spread(fact) or (grams, grams)
     source = ingredient.source_of(fact)
+    if ingredient.own_weight(fact):
+        how = how.replace("table, ", "weighed, ", 1)
+        return Weight(grams=grams, low=grams, high=grams, how=how, source=source, sure=Sure.WEIGHED)
     return Weight(grams=grams, low=low, high=high, how=how, source=source, sure=Sure.TABLE)
 
 
@@ -180,10 +183,13 @@ def _by_table(name: str, millilitres: Decimal, one: Ingredient, said: str) -> We
         weight: Decimal | None = getattr(one, measure, None)
         if weight is not None and (one.density is None or measure == name):
             factor = CONTEXT.divide(millilitres, MILLILITRES_PER[_MEASURE[measure]])
+            if one.own_weight(measure) and measure == name:
+                factor = Decimal(1)  # it was this kitchen's own cup that was weighed, whichever country's it is
             low, high = one.spread(measure) or (weight, weight)
             each = weight * factor
+            mine = one.own_weight(measure)
             how = (
-                f"table, {filled(measure, one)}"
+                f"{'weighed' if mine else 'table'}, {filled(measure, one)}"
                 f"{name if factor == 1 else f'{_figures(millilitres)} ml at a {measure} of'} {plain(weight)} g"
             )
             return Weight(
@@ -192,7 +198,7 @@ def _by_table(name: str, millilitres: Decimal, one: Ingredient, said: str) -> We
                 high=high * factor,
                 how=how,
                 source=one.source_of(measure),
-                sure=Sure.TABLE,
+                sure=Sure.WEIGHED if mine else Sure.TABLE,
             )
     if one.density is None:
         return None

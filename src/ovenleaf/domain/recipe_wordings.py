@@ -9,7 +9,8 @@ ALLOW = re.compile(r"^(?:to every|to each|for every|take|allow|about|approximate
 NOT_EXACT = re.compile(r"^(?:nearly|almost|up to|at least|some)\s", re.IGNORECASE)
 OPTIONAL = re.compile(r"[,(]?\s*\b(?:optional|if desired|if liked|if you like|when liked)\b\s*\)?", re.IGNORECASE)
 MORE = re.compile(
-    r"[,;(]?\s*(?:\b(?:plus|and|with)\s+)?\b(?:more|extra|a little more|some more|a bit more|additional)\b"
+    r"[,;(]?\s*(?:\b(?:plus|and|with)\s+)?(?:\b(?:one|two|another|a)\s+)?"
+    r"\b(?:more|extra|a little more|some more|a bit more|additional)\b"
     r"(?:\s+[a-z]+)?\s+(?:for|to|as|if)\b\s*(?P<purpose>[^)]*)\)?\s*$"
     r"|[,;(]?\s*\bplus\b\s+(?:more|extra|some)\s*\)?\s*$"
     r"|[,;(]?\s*\b(?:plus|and)\s+(?:some|a little)\s+(?:for|to)\b\s*(?P<some>[^)]*)\)?\s*$",
@@ -42,6 +43,13 @@ ASIDE = re.compile(
     r"[,\s]*\b(?P<use>(?:for|to)\s+(?:the\s+|a\s+)?(?:egg\s?wash|wash|glaz\w*|brush\w*|top(?:ping|s|ped)?\b|sprinkl\w*|"
     r"dust\w*|greas\w*|oil(?:ing)?\b|tins?|pans?|coat\w*|decorat\w*|finish\w*|garnish\w*|fry\w*|serv\w*|strew\w*|"
     r"scatter\w*)\b.*|on (?:the )?top\b.*|over the top\b.*)$",
+    re.IGNORECASE,
+)
+
+# An amount that only an eye can tell: `butter the size of an egg`.
+SIZE = re.compile(
+    r"^(?:an?\s+(?:piece|lump|knob|bit)\s+of\s+)?(?P<item>.+?),?\s+"
+    r"(?P<size>(?:about\s+)?(?:the size of|as (?:large|big) as)\s+.+)$",
     re.IGNORECASE,
 )
 

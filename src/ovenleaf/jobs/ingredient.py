@@ -7,26 +7,35 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
-from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, built_in, open_book, settle_baker, working_page
+from ovenleaf.book.steps.opening import (
+    INGREDIENTS_PAGE,
+    built_in,
+    open_book,
+    open_pantry,
+    settle_baker,
+    working_page,
+)
 from ovenleaf.book.steps.pages import schema_line
 from ovenleaf.book.steps.shelf import formula_names, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.formula import all_lines
-from ovenleaf.domain.ingredients import Kind, Pantry, folded
+from ovenleaf.domain.ingredients import WEIGHED_BY, Kind, Pantry, folded
 from ovenleaf.domain.new_ingredient import (
     Answers,
     AskedFor,
     TellingFault,
     ToldIngredient,
     following,
+    only_weights,
     problem_of,
     told_ingredient,
     told_of,
+    weighed_anew,
 )
 from ovenleaf.domain.numbers import plain
 from ovenleaf.errors import Next, PageRefused, Place, Refusal
 from ovenleaf.records import schema
-from ovenleaf.records.codec.ingredients import read_ingredients, with_ingredient
+from ovenleaf.records.codec.ingredients import read_ingredients, with_ingredient, with_weights
 from ovenleaf.records.nodes import line_of
 from ovenleaf.records.yaml_text import read
 from ovenleaf.results import AddedIngredient
@@ -122,6 +131,8 @@ def add_ingredient(
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     name = _name(typed)
+    if only_weights(told) and (known := open_pantry(book.root).get(name)).known:
+        return _weighed(book.root, known, told, Stamp(by=who, at=at, verb="ingredient", preview=preview), why)
     page, own = _own(book.root, name)
     before = Pantry((*built_in(), *own))
     one = _with_allergens(_told(name, told), told, before.get(name))
@@ -143,6 +154,27 @@ def add_ingredient(
         allergens_told=bool(told.allergens or one.made_of),
         ahead=ahead,
     )
+
+
+def _weighed(root: Path, was: Ingredient, told: ToldIngredient, stamp: Stamp, why: str) -> AddedIngredient:
+    """What measures of a known ingredient weigh in this kitchen, kept with all else that is known of it."""
+    source = told.source or f"{WEIGHED_BY} {stamp.by}, {stamp.saved[:10]}"
+    try:
+        one = weighed_anew(was, told, source)
+    except TellingFault as fault:
+        raise CannotAdd(was.name, fault.field, fault.problem) from None
+    data = layout.read_file(root, INGREDIENTS_PAGE)
+    page = None if data is None else working_page(root, INGREDIENTS_PAGE)
+    listed = () if page is None else read_ingredients(page)
+    mine = next((own.name for own in listed if folded(own.name) == folded(one.name)), "")
+    if page is not None and mine:
+        text = with_weights(page, mine, one, [measure for measure, _ in told.weights])
+    else:
+        text = ("" if page else schema_line("ingredients", INGREDIENTS_PAGE)) + with_ingredient(page, one)
+    _check_page(text)
+    subject = f"ingredients: what {one.name} weighs ({stamp.by})"
+    ahead = put(root, {INGREDIENTS_PAGE: text}, stamp, subject, why, expect={INGREDIENTS_PAGE: data})
+    return AddedIngredient(ingredient=one, weighed=tuple(measure for measure, _ in told.weights), ahead=ahead)
 
 
 def _name(typed: str) -> str:

@@ -12,15 +12,16 @@ from ovenleaf.domain.numbers import ZERO, plain, rounded, share_of
 from ovenleaf.domain.recipe_steps import in_one_scale
 from ovenleaf.domain.recipe_units import Measures
 from ovenleaf.errors import Next
+from ovenleaf.present.draft_questions import keep_commands, open_block, settle_commands
 from ovenleaf.present.screen import blocks, count, join_words, next_block, rows, wrap
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from ovenleaf.domain.card import Asked, Card, Taken
     from ovenleaf.domain.card_answers import Said
-    from ovenleaf.results import Adopted, DraftSettled, Settled
+    from ovenleaf.results import Adopted
 
 _WHOSE = {
     Measures.US: "US cups of 237 ml",
@@ -46,7 +47,14 @@ def question_words(asked: Asked) -> str:
     was = f", {asked.was}" if asked.was != asked.key else ""
     said = asked.about if asked.soft or not asked.choices else _offered(asked)
     name = asked.key[:1].upper() + asked.key[1:]
-    return f"{name}{was}: {said}"
+    line = f"{name}{was}: {said}"
+    if len(line) <= _ROOM or not asked.choices:
+        return line
+    table = rows([(one.said, one.amount) for one in asked.choices], "<>", indent=4)
+    return f"{wrap(f'{name}{was}: {asked.about}', hanging=2)}\n{table}\n  Which of them"
+
+
+_ROOM = 58  # a question on one line leaves room for its answer
 
 
 def _offered(asked: Asked) -> str:
@@ -177,7 +185,7 @@ def _flour_words(line: Taken, result: Adopted) -> Iterator[str]:
     if found:
         words = "; ".join(found)
         yield f"{words[:1].upper()}{words[1:]}."
-        yield "Weigh your own cup of it once, and change the draft by that."
+        yield "Weigh your own cup of it once, and the book remembers what it weighs."
 
 
 def _kept(card: Card) -> str:
@@ -222,62 +230,8 @@ def _open(asked: Asked) -> tuple[str, str, tuple[tuple[str, str], ...]]:
     return asked.key, f"{asked.was}: {asked.about}", tuple((one.said, one.amount) for one in asked.choices)
 
 
-def open_block(questions: Sequence[tuple[str, str, tuple[tuple[str, str], ...]]]) -> str:
-    """Each question with the answers there are."""
-    if not questions:
-        return ""
-    lines = ["Still open, and the draft cannot be kept until it is settled"]
-    for key, about, choices in questions:
-        lines.append(wrap(f"{key}, {about}", 2))
-        if choices:
-            lines.append(rows([(said, amount) for said, amount in choices], "<>", indent=4))
-    return "\n".join(lines)
-
-
-def settle_commands(name: str, questions: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[Next, ...]:
-    """The command that answers each, with the first of its answers."""
-    found = []
-    for key, choices in questions:
-        edit = f"{key}={choices[0] if choices else '10g'}"
-        command = f"ovenleaf settle {name} " + (f'"{edit}"' if " " in edit else edit)
-        found.append(Next(command, "" if choices else "whatever it weighs"))
-    return tuple(found)
-
-
 def _next(result: Adopted) -> tuple[Next, ...]:
     asked = [(one.key, tuple(choice.said for choice in one.choices)) for one in result.card.questions if not one.soft]
-    if asked:
-        return settle_commands(result.name, asked)
-    return _keep(result.name, result.card.source)
-
-
-def _keep(name: str, source: str = "") -> tuple[Next, ...]:
-    return (
-        Next(f'ovenleaf save {name} --why "as the card has it"', "keep it as revision 1"),
-        Next(f"ovenleaf weigh {name}", "then bake it once, weighing it all"),
-    )
-
-
-def any_settled_screen(result: Settled | DraftSettled) -> str:
-    """Questions that were settled, of a draft or between bakers."""
-    from ovenleaf.present.sharing import settled_screen
-    from ovenleaf.results import DraftSettled
-
-    return draft_settled_screen(result) if isinstance(result, DraftSettled) else settled_screen(result)
-
-
-def draft_settled_screen(result: DraftSettled) -> str:
-    """Questions of a draft that were answered."""
-    head = f"Settled in the draft of {result.title.lower()}."
-    left = [(one.item, one.was, tuple((said, text) for said, text in one.proposals)) for one in result.left]
-    commands = settle_commands(
-        result.name, [(one.item, tuple(said for said, _ in one.proposals)) for one in result.left]
-    )
-    done = "" if result.left else wrap("Nothing is open any more.")
-    return blocks(
-        ahead(result),
-        wrap(head),
-        rows(list(result.rows), "<<<"),
-        open_block(left) or done,
-        next_block(commands or _keep(result.name)),
-    )
+    cups = [one.key for one in result.card.questions if one.soft]
+    own = tuple(Next(f"ovenleaf ingredient {one} --weighs cup=130", "if that is what yours holds") for one in cups[:1])
+    return (*(settle_commands(result.name, asked) if asked else keep_commands(result.name)), *own)

@@ -6,7 +6,7 @@ import shlex
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.ingredients import MEASURES, Kind
-from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.domain.numbers import ZERO, plain, rounded
 from ovenleaf.errors import Next
 from ovenleaf.present.screen import blocks, join_words, next_block, rows, wrap
 from ovenleaf.present.writing import ahead
@@ -40,6 +40,8 @@ def ingredient_screen(ingredient: Ingredient) -> str:
 def added_screen(result: AddedIngredient) -> str:
     """An ingredient was put into the book's own list, and what the list now says of it."""
     one = result.ingredient
+    if result.weighed:
+        return _weighed_screen(result)
     return blocks(
         ahead(result),
         wrap(f"Added to this book's own ingredients: {one.name}.{_instead(result)}"),
@@ -51,6 +53,20 @@ def added_screen(result: AddedIngredient) -> str:
                 Next("ovenleaf check", "whether all formulas still come out"),
             )
         ),
+    )
+
+
+def _weighed_screen(result: AddedIngredient) -> str:
+    """What measures of a known ingredient weigh in this kitchen, from now on."""
+    one = result.ingredient
+    told = [(f"1 {name}", f"{plain(_weight(one, name) or ZERO)} g") for name in result.weighed]
+    head = f"Kept in this book's own ingredients: what {one.name} weighs here. All else that is known of it stays."
+    return blocks(
+        ahead(result),
+        wrap(head),
+        rows(told, "<>"),
+        wrap("From now on it goes before the tables: for recipes that you adopt, and for cups beside weights."),
+        next_block((Next(f"ovenleaf show {shlex.quote(one.name)}", "all that is known of it"),)),
     )
 
 

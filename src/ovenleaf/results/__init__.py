@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from ovenleaf.results.adopting import Adopted as Adopted
+    from ovenleaf.results.adopting import CardView as CardView
     from ovenleaf.results.adopting import DraftSettled as DraftSettled
     from ovenleaf.results.bakes import BegunBake as BegunBake
     from ovenleaf.results.bakes import Corrected as Corrected
@@ -60,7 +61,7 @@ if TYPE_CHECKING:
     from ovenleaf.results.weighing import WeighUp as WeighUp
 
 _SHELVES = {
-    "adopting": ("Adopted", "DraftSettled"),
+    "adopting": ("Adopted", "CardView", "DraftSettled"),
     "bakes": (
         "BegunBake",
         "Corrected",

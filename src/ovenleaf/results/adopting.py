@@ -10,7 +10,9 @@ from ovenleaf.results.common import Written
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from ovenleaf.compare.card_known import KnownLine
     from ovenleaf.domain.card import Card
+    from ovenleaf.domain.card_told import CardTold
     from ovenleaf.domain.formula import OpenQuestion
     from ovenleaf.domain.slip import Slip
 
@@ -33,6 +35,20 @@ class Adopted(Written):
     stays: tuple[str, ...] = ()
     unlisted: tuple[str, ...] = ()
     slips: tuple[Slip, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardView:
+    """The card that a formula was adopted from, each line with what is known of it by now.
+
+    `saved` is true once a revision was kept.
+    """
+
+    name: str
+    title: str
+    card: CardTold
+    lines: tuple[KnownLine, ...]
+    saved: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

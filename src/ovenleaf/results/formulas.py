@@ -154,8 +154,9 @@ class IngredientView:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AddedIngredient(Written):
     """An ingredient put into the book's own list. `instead` is what the name stood for so far, or None;
-    allergens that were not told are those of that."""
+    allergens that were not told are those of that. `weighed` are measures of a known one that alone are new."""
 
     ingredient: Ingredient
-    allergens_told: bool
+    allergens_told: bool = True
     instead: Ingredient | None = None
+    weighed: tuple[str, ...] = ()

@@ -9,9 +9,11 @@ from ovenleaf.book.steps.adopting import CannotAnswer, card_page, card_page_of
 from ovenleaf.book.steps.answering import NothingOpen, NotOpen, SayHow
 from ovenleaf.book.steps.opening import open_pantry
 from ovenleaf.book.steps.signing import Stamp, put
-from ovenleaf.domain.card import Asked, Choice
+from ovenleaf.domain.card import Asked, Choice, Sure
 from ovenleaf.domain.card_answers import BY_WEIGHT, Said, answer
-from ovenleaf.records.codec.cards import with_answer
+from ovenleaf.domain.card_reading import asked_again
+from ovenleaf.domain.recipe_units import Measures
+from ovenleaf.records.codec.cards import read_card_page, with_answer
 from ovenleaf.records.codec.draft_edits import place_of, with_answered_line, with_heat, without_question
 from ovenleaf.records.codec.questions import open_questions
 from ovenleaf.records.meant import SpliceFault
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.book.steps.shelf import Shelf
     from ovenleaf.domain.formula import OpenQuestion
+    from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.records.nodes import Page
 
 NOT_SETTLED = "Not settled"
@@ -62,7 +65,8 @@ def settle_draft(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp
         if not value:
             raise SayHow(shelf.name, question)
         where = place_of(page, question.item)
-        said = answer(_asked(question, heat=where is not None and where[0] == "process"), value, pantry)
+        heat = where is not None and where[0] == "process"
+        said = answer(_asked(question, _as_read(card, question.item, pantry), heat=heat), value, pantry)
         if said.problem:
             raise CannotAnswer(NOT_SETTLED, question.item, value, said.problem)
         page, card = _applied(page, card, question, where, said, stamp)
@@ -77,9 +81,21 @@ def settle_draft(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp
     return SettledDraft(title=title, rows=tuple(rows), left=open_questions(page), ahead=ahead)
 
 
-def _asked(question: OpenQuestion, *, heat: bool) -> Asked:
+def _as_read(card: Page | None, item: str, pantry: Pantry) -> dict[tuple[str, str], Choice]:
+    """The answers that the card raised, by what is said and its amount: they hold how each is known."""
+    if card is None:
+        return {}
+    told = read_card_page(card)
+    whose = told.measures if told.measures in list(Measures) else ""
+    measures = Measures(whose) if whose else None
+    asked = (asked_again(line.card, item, pantry, measures) for line in told.lines if line.item == item)
+    return {(one.said, one.amount): one for found in asked if found is not None for one in found.choices}
+
+
+def _asked(question: OpenQuestion, known: dict[tuple[str, str], Choice], *, heat: bool) -> Asked:
     """The question as the page has it. An amount that is still to be weighed stands as such."""
-    choices = tuple(Choice(said=said, amount="" if text == BY_WEIGHT else text) for said, text in question.proposals)
+    told = [(said, "" if text == BY_WEIGHT else text) for said, text in question.proposals]
+    choices = tuple(known.get(one, Choice(said=one[0], amount=one[1], sure=Sure.TOLD)) for one in told)
     return Asked(key=question.item, was=question.was, about="", choices=choices, wants="heat" if heat else "amount")
 
 

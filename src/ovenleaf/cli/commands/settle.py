@@ -32,7 +32,7 @@ def command(
     Example: ovenleaf settle caraway-rye water=76% --why "the smaller step first"
     """
     from ovenleaf.jobs.settle import settle
-    from ovenleaf.present.adopting import any_settled_screen
+    from ovenleaf.present.draft_questions import any_settled_screen
 
     context = current()
     result = signed(

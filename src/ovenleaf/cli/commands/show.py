@@ -25,6 +25,9 @@ def command(
         bool, typer.Option("--more", help="Numbers for the sceptic: yields, salt, solids, flour types.")
     ] = False,
     bake_loss: Annotated[str, typer.Option(metavar="PERCENT", help="With --more: what the oven takes.")] = "",
+    card: Annotated[
+        bool, typer.Option("--card", help="The recipe it was adopted from, and how well each weight is known.")
+    ] = False,
     as_json: AsJson = False,
     sentences: AsSentences = False,
 ) -> None:
@@ -49,6 +52,9 @@ def command(
             next=(Next("ovenleaf list", "the formulas and trials of this book"), Next("ovenleaf show butter")),
         )
     context = current()
+    if card:
+        _card(name, as_json=as_json, sentences=sentences)
+        return
     if more or bake_loss:
         _more(name, " ".join(revision or ()), bake_loss, more=more, as_json=as_json, sentences=sentences)
         return
@@ -57,6 +63,20 @@ def command(
         say_document(document(result))
     else:
         say_screen(lambda: screen(result), sentences=sentences)
+
+
+def _card(name: str, *, as_json: bool, sentences: bool) -> None:
+    """Show the card that a formula was adopted from."""
+    from ovenleaf.jobs.show_card import show_card
+    from ovenleaf.present.card import card_screen
+    from ovenleaf.present.documents import formulas
+
+    context = current()
+    result = show_card(context.book, context.cwd, name)
+    if as_json:
+        say_document(formulas.card(result))
+    else:
+        say_screen(lambda: card_screen(result), sentences=sentences)
 
 
 def _more(name: str, revision: str, bake_loss: str, *, more: bool, as_json: bool, sentences: bool) -> None:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.percent import Share
     from ovenleaf.domain.sheet import Sheet
     from ovenleaf.present.documents.common import Document
-    from ovenleaf.results import More, Weighed, WeighUp
+    from ovenleaf.results import CardView, More, Weighed, WeighUp
 
 
 def formula(sheet: Sheet) -> Document:
@@ -122,6 +122,41 @@ def _weigh_up(up: WeighUp) -> Document:
         "water_temperature_c": up.water.answer.water if up.water else None,
         "ice_g": up.water.ice_g if up.water else None,
         "schedule": [{"step": s.name, "begins": s.begins.isoformat(), "ends": s.ends.isoformat()} for s in up.slots],
+    }
+
+
+def card(view: CardView) -> Document:
+    """`show FORMULA --card`: the card word for word, each line with what is known of it."""
+    told = view.card
+    return {
+        "format": "ovenleaf.card/1",
+        "formula": view.name,
+        "title": view.title,
+        "adopted": told.adopted,
+        "by": told.by,
+        "file": told.file or None,
+        "found_in": told.found_in or None,
+        "source": told.source or None,
+        "measures": told.measures or None,
+        "lines": [
+            {
+                "card": one.line.card,
+                "bowl": one.line.bowl or None,
+                "item": one.line.item or None,
+                "taken": one.line.taken or None,
+                "least": one.line.least or None,
+                "most": one.line.most or None,
+                "how": one.line.how or None,
+                "source": one.line.source or None,
+                "known_by": one.sure or None,
+                "weighed_g": one.weighed,
+                "trial": one.trial or None,
+                "on": one.on or None,
+            }
+            for one in view.lines
+        ],
+        "notes": list(told.notes),
+        "text": told.text,
     }
 
 

@@ -11,10 +11,14 @@ from ovenleaf.domain.numbers import HUNDRED, NUMBER, ZERO, number, plain
 from ovenleaf.records import splice
 from ovenleaf.records.codec.reading import Reading
 from ovenleaf.records.nodes import MapNode, ScalarNode, find
+from ovenleaf.records.nodes import plain as plain_data
+from ovenleaf.records.reshape import reshaped
 from ovenleaf.records.yaml_out import dump
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ovenleaf.records.nodes import Node, Page, Plain
 
 FORMAT = "ingredients/1"
@@ -181,6 +185,26 @@ def with_ingredient(page: Page | None, one: Ingredient) -> str:
     return splice.insert(page, ("ingredients",), one.name, lines)
 
 
+def with_weights(page: Page, name: str, one: Ingredient, measures: Sequence[str]) -> str:
+    """The text of a book's list in which `name` stands already, with these measures as `one` has them."""
+    data = plain_data(page.root)
+    assert isinstance(data, dict)
+    lines = data["ingredients"][name]  # type: ignore[index,call-overload]  # a list that was read holds mappings
+    written = _written(one)
+    assert isinstance(lines, dict), "an ingredient is a mapping"
+    for key in (*measures, *(f"{measure}_source" for measure in measures), "weighed_otherwise", "note"):
+        if key in written:
+            lines[key] = _as_read(written[key])
+        else:
+            lines.pop(key, None)
+    return reshaped(page, data).text
+
+
+def _as_read(value: Plain) -> Plain:
+    """A figure as a reader of the page has it: whole numbers are whole."""
+    return int(value) if isinstance(value, Decimal) and value == value.to_integral_value() else value
+
+
 def _written(one: Ingredient) -> dict[str, Plain]:
     """What is known of it, in the order of the built-in list; what is not known is left out."""
     told: dict[str, Plain] = {
@@ -188,11 +212,16 @@ def _written(one: Ingredient) -> dict[str, Plain]:
         "kind": one.kind.value,
         "flour": one.flour or None,
         **{key: getattr(one, key) for key in _PARTS},
+        "weighed_otherwise": {
+            f"{other.measure}, {other.how}": f"{plain(other.grams)} g, {other.source}"
+            for other in one.weighed_otherwise
+        },
         "instant": one.instant,
         "made_of": dict(one.made_of),
         "reaches_dough": None if one.reaches_dough else False,
         "allergens": list(one.allergens),
         "source": one.source,
+        **{f"{fact}_source": source for fact, source in one.sources},
         "note": one.note,
     }
     told["milk_sugar"] = one.milk_sugar or None
