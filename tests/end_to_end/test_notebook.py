@@ -125,6 +125,31 @@ def test_a_running_bake(kitchen, golden):
     kitchen.at("2026-11-12T12:30:00+01:00", "check")
 
 
+def test_another_yeast_in_a_cold_kitchen_is_the_plan_of_one_bake(kitchen, oven, golden):
+    """The arithmetic stands on the trial's page, water is planned by it, and the formula has no new revision."""
+    for time, line in (
+        ("2026-11-11T19:00:00+01:00", 'weigh market-roll --flour 600g --swap "fresh yeast"'),
+        ("2026-11-11T19:30:00+01:00", 'begin market-roll --flour 600g --swap "fresh yeast"'),
+        ("2026-11-12T07:39:00+01:00", "jot +6 g water"),
+        ("2026-11-12T12:20:00+01:00", "finish --crumb 7 --crust 8"),
+        ("2026-11-12T12:21:00+01:00", "show A1"),
+    ):
+        kitchen.at(time, line)
+    reads_well(kitchen.screen)
+    golden("notebook/fresh-yeast", kitchen.screen)
+    # 0.62 % of instant yeast are 1.88 % of fresh (1 : 0.33, Hamelman 2004), 7.6 g less water on 600 g of flour
+    assert "Water 388.4 g instead of 382.4 g" in kitchen.screen
+    assert "plan:\n  swap: fresh yeast\n  changed: Of all the flour, 0.62 % instant yeast" in kitchen.page(
+        "2026-11-11", "market-roll"
+    )
+    assert [path.name for path in (kitchen.book / "formulas/market-roll").glob("r*.yaml")] == ["r1.noor.yaml"]
+    for swap, told in (("salt", "salt is not a yeast"), ("instant yeast", "made with instant yeast as it is")):
+        ran = oven(f'begin market-roll --another --swap "{swap}"', cwd=kitchen.book, now="2026-11-12T13:00:00+01:00")
+        assert ran.code == 3
+        assert ran.err.startswith("Not begun: ")
+        assert told in ran.err
+
+
 def test_a_bake_with_water_held_back(kitchen):
     """Six short lines: 40 g of water kept back, 25 g of it went in; the hydration shown is what was really poured."""
     kitchen.at("2026-11-20T18:00:00+01:00", "begin market-roll --flour 1kg")

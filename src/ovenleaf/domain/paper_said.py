@@ -17,6 +17,7 @@ from ovenleaf.domain.paper import heading
 from ovenleaf.domain.paper_boxes import Doubt, Heard, Reader, heard_together, is_blank, is_unread, weight_in
 from ovenleaf.domain.said import Said
 from ovenleaf.domain.scaling import FINAL
+from ovenleaf.domain.trial import CHANGED
 
 if TYPE_CHECKING:
     from datetime import date
@@ -68,7 +69,7 @@ def _one_bake(steps: Pairs) -> Pairs:
 
 def _printed(paper: Paper) -> Said:
     """What the weigh-up settled: how big the batch was, and what this bake has other than the formula."""
-    plan = tuple((name, paper.fact(name)) for name in ("changed", "water") if paper.fact(name))
+    plan = tuple((name, paper.fact(name)) for name in (CHANGED, "water") if paper.fact(name))
     return Said(batch=paper.fact("batch"), plan=plan)
 
 

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 
 ATTRIBUTES = ("crumb", "crust", "flavour")  # what a taster scores
+# Of what a bake plans: what it has other than its formula, in words, and as it was told.
+CHANGED, SWAP = "changed", "swap"
 
 
 class State(StrEnum):

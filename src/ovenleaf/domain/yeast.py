@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ovenleaf.domain.numbers import CONTEXT
+from ovenleaf.domain.figures import pct
+from ovenleaf.domain.numbers import CONTEXT, plain, rounded
 
 if TYPE_CHECKING:
     from ovenleaf.domain.ingredients import Ingredient
@@ -36,6 +37,18 @@ def swap(old: Ingredient, new: Ingredient, amount: Decimal) -> Swap:
     factor = CONTEXT.divide(old.instant, new.instant)
     needed = amount * factor
     return Swap(old_item=old.name, new_item=new.name, old=amount, new=needed, water=amount - needed, factor=factor)
+
+
+def swap_words(one: Swap) -> str:
+    """The arithmetic of a swap whose figures are shares of all the flour, in a sentence."""
+    less = f"{plain(rounded(abs(one.water), 2))} points {'more' if one.water > 0 else 'less'}"
+    times = f"Of all the flour, {pct(one.old)} {one.old_item} times {plain(rounded(one.factor, 3))}"
+    return f"{times} is {pct(one.new)} {one.new_item}; {less} water keeps the dough as heavy."
+
+
+def swaps_in_words(swaps: tuple[Swap, ...], others: tuple[str, ...]) -> tuple[str, ...]:
+    """What a bake has other than its formula, a sentence for each; `others` are of flours and preferments."""
+    return (*map(swap_words, swaps), *(f"{one[:1].upper()}{one[1:]}." for one in others))
 
 
 def time_at(minutes: Decimal, planned: Decimal, actual: Decimal) -> tuple[Decimal, Decimal] | None:

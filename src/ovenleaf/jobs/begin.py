@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import find_trial, free_code, free_name, mixed_for, page_of, read_trials
-from ovenleaf.book.steps.batching import BatchOptions, batch_told
+from ovenleaf.book.steps.batching import BatchOptions, CannotBegin, batch_told
+from ovenleaf.book.steps.begin_faults import BegunAlready, NotMixed, OtherDough, WhichToBake
 from ovenleaf.book.steps.benching import in_hand
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line
@@ -16,15 +17,16 @@ from ovenleaf.book.steps.planned import PlannedFirst, WhatToBegin, begun_text, p
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import as_typed, formula_names, is_draft, newest, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.swapping import swapped
 from ovenleaf.book.steps.unsettled import refuse_unsettled
-from ovenleaf.book.steps.weighing import scale_of
+from ovenleaf.book.steps.weighing import CannotWeigh, scale_of
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.bench_plan import plan_of
 from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.scaling import weigh_up
 from ovenleaf.domain.shared_dough import shared_runs
-from ovenleaf.domain.trial import State, Trial
-from ovenleaf.errors import Next, Refusal
+from ovenleaf.domain.trial import CHANGED, SWAP, State, Trial
+from ovenleaf.domain.yeast import swaps_in_words
 from ovenleaf.records.codec.trials import trial_text
 from ovenleaf.results import BegunBake
 
@@ -46,69 +48,17 @@ SLIP = timedelta(minutes=30)  # a second bake of the same formula so soon is ask
 class BeginOptions:
     """What `begin` was told; "" is not told.
 
-    `shares` names the bake whose dough this is a part of; `another` says that a second bake at the same time is
-    meant; `typed` is all behind the formula's name as it was typed, for a refusal that repeats the command.
+    `swaps` are what this bake has other than the formula, as `weigh` takes them; `shares` names the bake whose dough
+    this is a part of; `another` says that a second bake at the same time is meant; `typed` is all behind the formula's
+    name as it was typed, for a refusal that repeats the command.
     """
 
     batch: BatchOptions = BatchOptions()  # noqa: RUF009  (frozen)
     question: str = ""
+    swaps: tuple[str, ...] = ()
     shares: str = ""
     another: bool = False
     typed: str = ""
-
-
-class WhichToBake(Refusal):
-    """The page was edited since its last revision: which of the two is baked? Facts: `formula`, `typed`."""
-
-    def __init__(self, formula: str, spoken: str, typed: str, told: str) -> None:
-        super().__init__(
-            f"Not begun: the page of {formula} was edited by hand since {spoken}. Which do you bake?",
-            next=(
-                Next(f"ovenleaf begin {formula} {typed}{told}", f"{spoken}, as it was saved"),
-                Next(f'ovenleaf save {formula} --why "..."', "keep what the page says now, then begin"),
-            ),
-        )
-        self.formula = formula
-        self.typed = typed
-
-
-class BegunAlready(Refusal):
-    """The same formula was begun minutes ago. Facts: `formula`, `code`, `minutes`."""
-
-    def __init__(self, formula: str, code: str, minutes: int, told: str) -> None:
-        ago = f"{minutes} min ago" if minutes else "just now"
-        super().__init__(
-            f"Not begun: {formula} was begun {ago}, as {code}, and is in hand.",
-            next=(
-                Next(f"ovenleaf jot --trial {code}", "lines for that one"),
-                Next(f"ovenleaf begin {formula}{told} --another", "a second dough, meant so"),
-            ),
-        )
-        self.formula = formula
-        self.code = code
-        self.minutes = minutes
-
-
-class OtherDough(Refusal):
-    """A dough of another formula or revision cannot be shared. Facts: `code`, `of`, `wanted`."""
-
-    def __init__(self, code: str, of: str, wanted: str) -> None:
-        super().__init__(
-            f"Not begun: {code} is a dough of {of}, so {wanted} cannot share it.",
-            next=(Next(f"ovenleaf begin {of.split()[0]} --shares-dough-with {code}", "a part of that dough"),),
-        )
-        self.code = code
-        self.of = of
-        self.wanted = wanted
-
-
-class NotMixed(Refusal):
-    """A trial that has no dough to share. Facts: `code`, `state`."""
-
-    def __init__(self, code: str, state: State) -> None:
-        super().__init__(f"Not begun: {code} is {state.value}, so it has no dough to share.")
-        self.code = code
-        self.state = state
 
 
 def begin(
@@ -141,6 +91,7 @@ def begin(
     kept = _revision(shelf, mixed.revision if mixed else revision, options)
     sheet = kept_sheet(shelf, kept, pantry)
     refuse_unsettled(shelf.name, sheet.formula, "begin {} {}")
+    sheet, plan_told = _swapped(sheet, options, pantry)
     if not options.another and mixed is None:
         _refuse_second(trials, shelf.name, at, options.typed)
         if plan_kept is None and not revision and (waiting := planned_of(shelf.name, trials)):
@@ -156,8 +107,11 @@ def begin(
             pin=trial.pin,
             started=trial.started,
             batch=batch,
+            plan=(*plan_kept.plan, *plan_told),
             shares_dough_with=trial.shares_dough_with,
         )
+    else:
+        trial = replace(trial, plan=plan_told)
     plan = plan_of(sheet)
     stamp = Stamp(by=who, at=at, verb="begin", preview=preview)
     page = page_of(trial.name)
@@ -177,6 +131,19 @@ def begin(
         keeper="" if revision or mixed else _other_keeper(shelf, kept),
         ahead=ahead,
     )
+
+
+def _swapped(sheet: Sheet, options: BeginOptions, pantry: Pantry) -> tuple[Sheet, tuple[tuple[str, str], ...]]:
+    """The sheet that this bake is weighed by, and what its page says of that; the formula stays what it is."""
+    if not options.swaps:
+        return sheet, ()
+    if options.shares:
+        raise CannotBegin("swap", "the dough is mixed already, so nothing in it can be swapped.", "Leave --swap out.")
+    try:
+        other, swaps, others = swapped(sheet, options.swaps, pantry)
+    except CannotWeigh as refusal:
+        raise CannotBegin("swap", refusal.what.removeprefix("Not weighed up: "), *refusal.detail) from None
+    return other, ((SWAP, "; ".join(options.swaps)), (CHANGED, " ".join(swaps_in_words(swaps, others))))
 
 
 def _revision(shelf: Shelf, revision: str, options: BeginOptions) -> Kept:

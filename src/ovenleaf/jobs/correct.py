@@ -14,6 +14,7 @@ from ovenleaf.book.steps.righting import Settled, parted, righted_page, settle
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import Kept, Shelf, as_typed, revision_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.swapping import as_begun
 from ovenleaf.compare.bakes import done
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.trial import State, Trial
@@ -81,7 +82,7 @@ def correct(
         raise ReasonWanted(trial.code, fields, " ".join(("ovenleaf correct", trial.code, *map(_quoted, changes))))
     page = righted_page(working_page(book.root, path), work, shelf, corrections, added, stamp)
     after = read_trial(page)
-    sheet = kept_sheet(shelf, revision_of(shelf, after.revision), pantry)
+    sheet = as_begun(kept_sheet(shelf, revision_of(shelf, after.revision), pantry), after, pantry)
     check_after(trial, after, tuple(one.change.field for one in work), sheet, book.page, at.date())
     moves = _moved(book.root, shelf, after, book.page, pantry)
     subject = _subject(trial, who, work)

@@ -13,6 +13,7 @@ from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
+from ovenleaf.book.steps.swapping import as_begun
 from ovenleaf.book.steps.tasting import refuse_unbaked, settle_taster
 from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.compare.trial_view import trial_view
@@ -113,7 +114,7 @@ def score(
     ahead = put(book.root, {page: text}, stamp, _subject(trial, marks), why, expect={page: before})
     pantry = open_pantry(book.root)
     shelf = shelf_of(book.root, trial.formula)
-    sheet = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
+    sheet = as_begun(kept_sheet(shelf, revision_of(shelf, trial.revision), pantry), trial, pantry)
     return Scored(
         view=trial_view(read_trial(read(text, path=page)), sheet, pantry),
         book=book.page,

@@ -11,6 +11,7 @@ from ovenleaf.book.steps.opening import open_pantry, open_to_read
 from ovenleaf.book.steps.sheets import kept_sheet, worked_out
 from ovenleaf.book.steps.shelf import Shelf, formula_names, is_draft, newest, revision_of, take
 from ovenleaf.book.steps.shelf_faults import UnknownFormula
+from ovenleaf.book.steps.swapping import as_begun
 from ovenleaf.book.steps.tasting import somebody_else
 from ovenleaf.book.steps.weighing import loss
 from ovenleaf.compare.trial_view import trial_view
@@ -53,7 +54,7 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
     known = pantry.get(words)
     if _may_be_trial(name, revision) and (trial := _trial(book.root, name, revision, known)) is not None:
         shelf = take(book.root, trial.formula)
-        plan = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
+        plan = as_begun(kept_sheet(shelf, revision_of(shelf, trial.revision), pantry), trial, pantry)
         taster = somebody_else(book.root, book.page, trial, trial.baker)
         view = trial_view(trial, plan, pantry, dough_of(book.root, trial))
         return ShownTrial(view=view, book=book.page, taster=taster, findings=book.findings)

@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.paper import ASKED, NOTE, STEPS, heading
+from ovenleaf.domain.trial import CHANGED
 from ovenleaf.present.formula import cautions, revision_words
 from ovenleaf.present.screen import WIDTH, clean, clock, date_words, short_date, width_of, wrap
 from ovenleaf.present.timetable import ends
@@ -80,7 +81,7 @@ def _facts(up: WeighUp, unit: str, now: datetime) -> list[str]:
         f"sheet: 1   formula: {formula.name}   revision: {up.sheet.revision}   printed: {now.date().isoformat()}",
         f"batch: {batch}   dough: {dough}   flour: {flour}",
     ]
-    changed = [f"changed: {one}" for one in changes(up)]
+    changed = [f"{CHANGED}: {one}" for one in changes(up)]
     return [*told, *(line for one in (*changed, *water) for line in wrap(one, hanging=4).splitlines())]
 
 

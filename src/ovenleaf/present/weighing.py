@@ -7,16 +7,17 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.figures import pct
-from ovenleaf.domain.numbers import plain, rounded
+from ovenleaf.domain.numbers import rounded
 from ovenleaf.domain.paper import heading
 from ovenleaf.domain.scaling import FINAL
-from ovenleaf.errors import Next
+from ovenleaf.domain.yeast import swaps_in_words
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.formula import cautions, revision_words
-from ovenleaf.present.screen import WIDTH, blocks, count, join_words, next_block, rows, width_of, wrap
+from ovenleaf.present.screen import blocks, count, join_words, rows, wrap
 from ovenleaf.present.spoons import spoons_block
 from ovenleaf.present.timetable import timetable_block
 from ovenleaf.present.watering import water_block
+from ovenleaf.present.weigh_next import weighed_next
 from ovenleaf.present.weights import as_weighed, cells, cells_weighed, columns, weight
 from ovenleaf.present.words import in_degrees
 
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.dilution import Dilution
     from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.scaling import Bowl, Weight
-    from ovenleaf.domain.yeast import Swap
     from ovenleaf.results import Weighed, WeighUp
 
 
@@ -33,7 +33,7 @@ def weigh_screen(result: Weighed, typed: str) -> str:
     first = result.ups[0]
     if result.water_alone and first.water:
         return blocks(
-            _title(first), water_block(first.water, result.unit), all_cautions(result), _next_of(result, typed)
+            _title(first), water_block(first.water, result.unit), all_cautions(result), weighed_next(result, typed)
         )
     written = [f"Written: {path}." for path in (result.sheet_path, result.calendar) if path]
     return blocks(
@@ -42,7 +42,7 @@ def weigh_screen(result: Weighed, typed: str) -> str:
         "\n".join(written),
         all_cautions(result),
         findings_block(result.findings),
-        _next_of(result, typed),
+        weighed_next(result, typed),
     )
 
 
@@ -58,29 +58,6 @@ def _title(up: WeighUp) -> str:
     """Which revision it is, where the bowls are not shown."""
     keeper = ", your keeper" if up.keeper else ""
     return wrap(f"{up.sheet.formula.label}, {revision_words(up.sheet)}{keeper}: the water for {for_what(up, 'g')}.")
-
-
-def _next_of(result: Weighed, typed: str) -> str:
-    """The water where it was not asked for, the sheet where none was written, and so to the bake."""
-    up = result.ups[0]
-    name = up.sheet.formula.name
-    draft = (Next(f'ovenleaf save {name} --why "..."', "keep what the page says now"),) if up.newer_draft else ()
-    sheet = Next(f"ovenleaf {typed} --sheet {name}.txt", "to print, tick and fill in")
-    ways = (
-        *([] if up.water else _to_water(typed)),
-        *([] if result.sheet_path or result.water_alone or width_of(sheet.command) > WIDTH - 2 else [sheet]),
-        Next(" ".join(filter(None, ("ovenleaf record", name, up.older))), "when it is baked"),
-    )
-    return next_block((*draft, *ways[:2]))
-
-
-def _to_water(typed: str) -> list[Next]:
-    """The same batch with its water; a long line leaves the temperatures to be asked for."""
-    ways = (
-        Next(f"ovenleaf {typed} --water-temp --room 20C --flour-temp 19C"),
-        Next(f"ovenleaf {typed} --water-temp", "how warm to pour the water"),
-    )
-    return [way for way in ways if width_of(way.command) <= WIDTH - 2][:1]
 
 
 def _up(up: WeighUp, result: Weighed) -> str:
@@ -161,16 +138,10 @@ def _loss(loss: Loss) -> str:
 
 def changes(up: WeighUp) -> list[str]:
     """What this bake has other than the formula."""
-    said = [*(_swap(one) for one in up.swaps), *(f"{one[:1].upper()}{one[1:]}." for one in up.other_swaps)]
+    said = list(swaps_in_words(up.swaps, up.other_swaps))
     if said:
         said[-1] += " This is for this bake alone; the formula stays."
     return said
-
-
-def _swap(one: Swap) -> str:
-    less = f"{plain(rounded(abs(one.water), 2))} points {'more' if one.water > 0 else 'less'}"
-    times = f"Of all the flour, {pct(one.old)} {one.old_item} times {plain(rounded(one.factor, 3))}"
-    return f"{times} is {pct(one.new)} {one.new_item}; {less} water keeps the dough as heavy."
 
 
 def _bowl(bowl: Bowl, up: WeighUp, unit: str) -> str:

@@ -10,6 +10,7 @@ from ovenleaf.book.steps.bakes import find_trial, mixed_for, page_of, refused
 from ovenleaf.book.steps.opening import open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of, spoken
+from ovenleaf.book.steps.swapping import as_begun
 from ovenleaf.domain.altitude import altitude, boiling
 from ovenleaf.domain.bench_plan import Kind, plan_of
 from ovenleaf.domain.bench_told import begun_of, next_step
@@ -159,7 +160,7 @@ def addressed(text: str, trials: tuple[Trial, ...]) -> tuple[str, str]:
 def bench_of(book: OpenBook, trial: Trial, pantry: Pantry, who: str, mixed: Trial | None = None) -> Bench:
     """What a line is heard against; `mixed` is the bake whose dough this is. Raises the refusals of its steps."""
     shelf = shelf_of(book.root, trial.formula)
-    sheet = kept_sheet(shelf, revision_of(shelf, trial.revision), pantry)
+    sheet = as_begun(kept_sheet(shelf, revision_of(shelf, trial.revision), pantry), trial, pantry)
     hottest = boiling(altitude(book.page.places))
     base = () if mixed is None else shared_runs(mixed, plan_of(sheet))
     return Bench(trial=trial, sheet=sheet, pantry=pantry, boiling=hottest, speaker=who, base=base)

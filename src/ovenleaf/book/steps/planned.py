@@ -148,6 +148,9 @@ def begun_text(root: Path, planned: Trial, trial: Trial) -> str:
                 Correction(field=field, was=was, now=now, by=trial.baker, at=trial.started, why="what was planned"),
             )
     page = with_field(page, ("started",), trial.started)
+    for name, text in trial.plan:
+        if (name, text) not in planned.plan:
+            page = with_field(page, ("plan", name), text)
     if trial.batch:
         page = with_field(page, ("batch",), trial.batch)
     if trial.shares_dough_with:

@@ -15,12 +15,14 @@ from ovenleaf.domain.ingredients import Kind, Pantry, folded
 from ovenleaf.domain.measures import grams
 from ovenleaf.domain.quantity import Amount, AmountFault, Unit, amount
 from ovenleaf.domain.sheet import Sheet, sheet
+from ovenleaf.domain.trial import SWAP
 from ovenleaf.domain.yeast import Swap, swap
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from ovenleaf.domain.formula import Formula
+    from ovenleaf.domain.trial import Trial
 
     Change = Callable[[tuple[Line, ...]], tuple[Line, ...]]
 
@@ -51,6 +53,15 @@ def swapped(on: Sheet, typed: Sequence[str], pantry: Pantry) -> tuple[Sheet, tup
             raise CannotWeigh("swap", f"with {one} the dough does not come out.") from None
         on = sheet(formula, worked, pantry, on.revision, shared_number=on.shared_number)
     return on, tuple(swaps), tuple(others)
+
+
+def as_begun(on: Sheet, trial: Trial, pantry: Pantry) -> Sheet:
+    """The sheet that a bake is made by: with the swaps it was begun with, where the pantry still has them."""
+    told = dict(trial.plan).get(SWAP, "")
+    try:
+        return swapped(on, told.split("; "), pantry)[0] if told else on
+    except CannotWeigh:
+        return on
 
 
 def _yeast(on: Sheet, new: str, old: str, pantry: Pantry) -> tuple[Formula, list[Swap]]:

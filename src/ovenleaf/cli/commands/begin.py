@@ -26,6 +26,10 @@ def command(
     pieces: Annotated[str, typer.Option(metavar="N", help="So many pieces.")] = "",
     each: Annotated[str, typer.Option(metavar="WEIGHT", help="One piece of dough, as in 85g.")] = "",
     question: Annotated[str, typer.Option(metavar="TEXT", help="What this bake should answer.")] = "",
+    swap: Annotated[
+        list[str] | None,
+        typer.Option(metavar="WHAT", help='For this bake alone: "fresh yeast", "rye flour=spelt flour", poolish=60%.'),
+    ] = None,
     shares: Annotated[
         str, typer.Option("--shares-dough-with", metavar="TRIAL", help="A part of the dough of that bake.")
     ] = "",
@@ -36,6 +40,8 @@ def command(
 
     Example: ovenleaf begin market-roll --flour 600g
 
+    With another yeast today: ovenleaf begin market-roll --swap "fresh yeast"
+
     A dough baked in two ways: ovenleaf begin market-roll --shares-dough-with D2
     """
     from ovenleaf.jobs.begin import BatchOptions, BeginOptions, BegunAlready
@@ -45,6 +51,7 @@ def command(
     options = BeginOptions(
         batch=BatchOptions(flour=flour, dough=dough, pieces=pieces, each=each),
         question=question,
+        swaps=tuple(swap or ()),
         shares=shares,
         another=another,
         typed=_behind(context.typed, formula),

@@ -98,5 +98,18 @@ def command(
     if as_json:
         say_document(formulas.weigh(result))
     else:
-        typed = shlex.join(word for word in context.typed if word != "--sentences")
-        say_screen(lambda: weigh_screen(result, typed), sentences=sentences)
+        say_screen(lambda: weigh_screen(result, _to_repeat(context.typed)), sentences=sentences)
+
+
+def _to_repeat(typed: tuple[str, ...]) -> str:
+    """The command line without the files it wrote, which are there now, and without how it was to be told."""
+    words: list[str] = []
+    given = iter(typed)
+    for word in given:
+        option, equals, _ = word.partition("=")
+        if option in ("--sheet", "--calendar"):
+            if not equals:
+                next(given, None)
+        elif word != "--sentences":
+            words.append(word)
+    return shlex.join(words)
