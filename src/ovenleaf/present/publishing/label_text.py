@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.figures import pct
+from ovenleaf.domain.net_weight import tolerance
 from ovenleaf.domain.numbers import HUNDRED, plain, portion, rounded
 from ovenleaf.domain.nutrition import SODIUM, eu_rounded, us_calories, us_fat, us_grams, us_sodium
 from ovenleaf.domain.quantity import GRAMS_PER, Unit
@@ -33,6 +34,7 @@ def label_text(label: Label) -> str:
             wrap(f"Ingredients: {', '.join(map(_listed, label.listed))}."),
             wrap(_contains(label)),
             wrap(_net(label)),
+            _prepacked(label),
             *tables,
             "\n".join(wrap(one) for one in _basis(label)),
         )
@@ -59,6 +61,22 @@ def _net(label: Label) -> str:
     if label.piece is None:
         return "Net weight: weigh it; the page of the formula does not say what a piece is."
     return f"Net weight of a piece, worked out from the bake loss: {net_weight(label.piece)}. Weigh some to be sure."
+
+
+def _prepacked(label: Label) -> str:
+    """What a pack of that weight may weigh, for who packs to one weight."""
+    nominal = None if label.piece is None else rounded(label.piece, 0)
+    found = None if nominal is None else tolerance(nominal)
+    if found is None or nominal is None:
+        return ""
+    few, none = (f"{plain(one)} g" for one in (found.few_under, found.none_under))
+    eu = (
+        f"In the EU and the UK, by the average rule (Directive 76/211/EEC): on average no less than {plain(nominal)} g,"
+        f" at most 1 pack in 40 under {few}, none under {none}."
+    )
+    us = "In the US: on average no less than the label says, and no pack far under (NIST Handbook 133)."
+    head = f"Packed ahead and marked {plain(nominal)} g"
+    return "\n".join((head, wrap(eu, 2), wrap(us, 2)))
 
 
 def net_weight(grams: Decimal) -> str:
