@@ -17,6 +17,12 @@ from ovenleaf.domain.recipe_units import Measures, unit_named
 PANTRY = Pantry(built_in())
 
 
+@pytest.fixture(scope="module")
+def units():
+    """The referee, which takes a while to begin."""
+    return pint.UnitRegistry(non_int_type=Decimal)
+
+
 def taken(line, measures=Measures.US):
     """One line of a card as it is taken."""
     heard = hear(line)[0]
@@ -59,9 +65,8 @@ def test_the_spread_of_the_flour_is_a_spread_of_the_water():
         ("teaspoon", "teaspoon", ""),
     ],
 )
-def test_volumes_are_those_of_a_referee(name, us, imperial):
+def test_volumes_are_those_of_a_referee(name, us, imperial, units):
     """Package pint: the US gallon of 231 cubic inches, the imperial one of 4.54609 l."""
-    units = pint.UnitRegistry(non_int_type=Decimal)
     unit = unit_named(name)
     for measures, called in ((Measures.US, us), (Measures.IMPERIAL, imperial)):
         if called:

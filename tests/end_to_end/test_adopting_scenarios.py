@@ -64,6 +64,7 @@ def test_scenario_20_metric_and_us_mixed(run, book, golden):
     assert [step["text"] for step in shown["process"]] == ["475 F"]
 
 
+@pytest.mark.counted
 def test_scenario_23_grandmothers_card(run, book, golden):
     """Kept word for word; three things asked; each guess is marked; the first weighed bake takes their place."""
     golden("adopting/grandmother", run("adopt - --name brioche", typed=CARD))
@@ -138,3 +139,12 @@ def test_spoons_are_those_of_the_country(cups, table, run):
     said = run(f"adopt - --name loaf --cups {cups} --preview", typed="500 g flour\n1 tsp salt\n")
     row = next(line for line in said.splitlines() if line.strip().startswith("table salt "))
     assert row.split("  ")[-1].strip() == table
+
+
+def test_what_a_card_leaves_open_is_said_as_such(run, golden):
+    """The first thing to see, and the sheet of the draft, speak of the card and not of two bakers."""
+    run("adopt - --name vic-loaf", typed=NOTES)
+    golden("adopting/now-open", run())
+    shown = run("show vic-loaf")
+    assert "Left open by its card" in shown
+    assert "between the bakers" not in shown

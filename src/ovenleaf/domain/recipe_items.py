@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 # Said of what goes in, and of no weight for what it is. `fresh`, `dry`, `sour`, `coarse` and `whole` are not here:
 # they can name another ingredient.
 _SAID_WORDS = """
-sifted spooned scooped dipped softened soft melted chopped lukewarm luke-warm warm hot cold boiling tepid large medium-sized medium-size
+spooned scooped dipped
+sifted softened soft melted chopped lukewarm luke-warm warm hot cold boiling tepid large medium-sized medium-size
 small good best fine new scalded beaten well-beaten organic grated pitted stoned seeded crushed toasted mashed
 shredded sliced diced crumbled halved quartered whipped packed firmly lightly unsifted unbleached bleached
 stone-ground stoneground filtered ripe active bubbly unseasoned finely coarsely roughly freshly very nice sweet

@@ -29,7 +29,7 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
     book = open_to_read(given, start)
     trials, findings = read_trials(book.root)
     names = formula_names(book.root)
-    drafts, broken = _drafts(book.root, names)
+    drafts, begun, broken = _drafts(book.root, names)
     held, unread = held_of(book, trials)
     baked = [trial for trial in trials if trial.state is State.DONE]
     return Now(
@@ -47,21 +47,25 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
         open=_open(book.root, names),
         not_shared=_not_shared(book.root),
         likely=baked[-1].formula if baked else next(iter(names), ""),
+        begun=begun,
     )
 
 
-def _drafts(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
-    """The formulas whose page was edited by hand, and what is wrong with pages that cannot be read."""
+def _drafts(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...], tuple[Finding, ...]]:
+    """The formulas whose page was edited by hand, those of them that were never saved, and what is wrong with pages
+    that cannot be read."""
     drafts: list[str] = []
+    begun: list[str] = []
     findings: list[Finding] = []
     for name in names:
         shelf = shelf_of(root, name)
         try:
             drafts += [name] if is_draft(shelf) else []
+            begun += [name] if is_draft(shelf) and not shelf.kept else []
             findings += faults_of_draft(shelf)
         except Refusal as refusal:
             findings += refused(shelf.path, refusal)
-    return tuple(drafts), tuple(findings)
+    return tuple(drafts), tuple(begun), tuple(findings)
 
 
 def _unsaved(root: Path) -> tuple[str, ...]:

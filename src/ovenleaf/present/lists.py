@@ -12,6 +12,7 @@ from ovenleaf.present.in_hand import in_hand_block, next_in_hand, planned_block
 from ovenleaf.present.screen import blocks, count, date_words, join_words, next_block, rows, short_date, wrap
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from decimal import Decimal
 
     from ovenleaf.domain.trial import Trial
@@ -113,13 +114,25 @@ def now_screen(result: Now) -> str:
 def _unsaved(result: Now) -> str:
     if not result.unsaved and not result.drafts:
         return "Nothing is unsaved."
-    pages = dict.fromkeys((*result.unsaved, *(f"formulas/{name}.yaml" for name in result.drafts)))
-    return "\n".join(("Edited by hand and not saved", *(f"  {page}" for page in pages)))
+    kept = {f"formulas/{name}.yaml" for name in result.begun} - set(result.unsaved)
+    edited = dict.fromkeys((*result.unsaved, *(f"formulas/{name}.yaml" for name in result.drafts)))
+    pages = [page for page in edited if page not in kept]
+    begun = [name for name in result.begun if f"formulas/{name}.yaml" in kept]
+    return "\n\n".join(
+        filter(None, (_under("Edited by hand and not saved", pages), _under("Drafts, not revision 1 yet", begun)))
+    )
+
+
+def _under(heading: str, names: Sequence[str]) -> str:
+    return "\n".join((heading, *(f"  {name}" for name in names))) if names else ""
+
+
+_CARD, _BAKERS = ", which its card does not say", " is open between the bakers."
 
 
 def _with_others(result: Now) -> str:
     """What two bakers have to settle, and what waits to be shared."""
-    asked = [wrap(f"{name}: {item} is open between the bakers.", 2) for name, item in result.open]
+    asked = [wrap(f"{name}: {item}{_CARD if name in result.begun else _BAKERS}", 2) for name, item in result.open]
     told = ["\n".join(("To settle", *asked))] if asked else []
     if result.not_shared:
         waits = count(result.not_shared, "entry", "entries")
@@ -130,6 +143,9 @@ def _with_others(result: Now) -> str:
 def _next(result: Now) -> tuple[Next, ...]:
     if result.in_hand:
         return next_in_hand(result.in_hand)
+    asked = next((name for name, _ in result.open if name in result.begun), "")
+    if asked and not result.unsaved and set(result.drafts) <= set(result.begun):
+        return (Next(f"ovenleaf settle {asked}", "what can be said, and how"),)
     if result.drafts or result.unsaved:
         return (Next('ovenleaf save --why "..."', "keep what was edited"),)
     if not result.formulas:

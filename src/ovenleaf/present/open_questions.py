@@ -65,6 +65,8 @@ def open_block(sheet: Sheet) -> str:
         return ""
     lines = [(question.item, proposals_said(question)) for question in asked]
     what = join_words([question.item for question in asked])
+    if sheet.draft and sheet.formula.revision is None:
+        return f"Left open by its card\n{rows(lines, '<<')}\n{wrap('Until that is settled it cannot be kept.', 2)}"
     head = "Open when this was saved, and settled since" if sheet.settled else "Open between the bakers"
     before = f"What stands here for {what} is from before, and nobody's proposal; this revision is not one to bake."
     return f"{head}\n{rows(lines, '<<')}\n{wrap(before, 2)}"

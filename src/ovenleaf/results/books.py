@@ -136,9 +136,10 @@ class Now:
     findings: tuple[Finding, ...]
     formulas: int
     trials: int
-    open: tuple[tuple[str, str], ...]  # what two bakers have to settle: formula and item
+    open: tuple[tuple[str, str], ...]  # what two bakers, or a card, left to settle: formula and item
     not_shared: int | None  # entries that are not where the book is shared; None where it is shared with nobody
     likely: str  # the formula that was baked last, else the first one; "" where there is none
+    begun: tuple[str, ...] = ()  # those of the drafts of which no revision was ever kept
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
