@@ -61,6 +61,11 @@ def parts_in(folder: Path) -> tuple[Part, ...]:
     return tuple(sorted(found, key=lambda part: (part.handle, part.number, part.path.name)))
 
 
+def half_written(folder: Path) -> tuple[Path, ...]:
+    """What a copy that was cut off while it wrote a part has left in a folder."""
+    return tuple(sorted(path for path in folder.glob("*.bundle.part") if _NAME.fullmatch(path.stem) and path.is_file()))
+
+
 def header_of(data: bytes) -> Header | None:
     """What stands at the head of a part, or None where it makes no sense."""
     end = data.find(b"\n\n", 0, HEADER_LIMIT)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout, settings
 from ovenleaf.book.git_child import GitFault as GitFault
+from ovenleaf.book.git_child import HistoryDamaged as HistoryDamaged
 from ovenleaf.book.git_child import NeedsGit as NeedsGit
 from ovenleaf.book.git_child import call
 from ovenleaf.book.git_child import require as require
@@ -36,13 +37,27 @@ def init(root: Path) -> None:
 
 
 def head(root: Path) -> str | None:
-    """The id of the book's last entry, None while there is none."""
+    """The id of the book's last entry, None while there is none; HistoryDamaged where it was lost from sight."""
+    args = ("rev-parse", "--verify", "--quiet", "HEAD^{commit}")
     try:
-        return run(root, "rev-parse", "--verify", "--quiet", "HEAD^{commit}").decode().strip()
+        return run(root, *args).decode().strip()
     except GitFault as fault:
-        if fault.code == 1 and not fault.stderr:
-            return None
-        raise
+        if fault.code != 1 or fault.stderr:
+            raise
+        if _had_entries(root):
+            raise HistoryDamaged(args, 1, "") from fault
+        return None
+
+
+def _had_entries(root: Path) -> bool:
+    """True if there were entries, though git finds none. A first entry that was cut off is none yet."""
+    folder = layout.git_folder(root)
+    try:
+        lines = (folder / "logs" / "HEAD").read_bytes().splitlines()
+    except OSError:
+        lines = []
+    heads = (folder / "refs" / "heads").rglob("*")
+    return len(lines) > 1 or any(path.is_file() and path.suffix != ".lock" for path in heads)
 
 
 def tree_ids(root: Path, rev: str = "HEAD") -> dict[str, str]:
@@ -64,13 +79,13 @@ def ids_at(root: Path, rev: str | None, paths: Iterable[str]) -> dict[str, str |
     if rev is None or not asked:
         return dict.fromkeys(asked)
     lines = "".join(f"{rev}:{path}\n" for path in asked)
-    answer = run(root, "cat-file", "--batch-check=%(objectname)", input=lines.encode())
+    answer = run(root, "cat-file", "--batch-check=%(objectname)", input=lines.encode("utf-8", "surrogateescape"))
     found = answer.decode("utf-8", "surrogateescape").splitlines()
     return {path: None if line.endswith(" missing") else line for path, line in zip(asked, found, strict=True)}
 
 
 def read_blobs(root: Path, ids: Iterable[str]) -> dict[str, bytes]:
-    """The bytes behind each id, in one call; KeyError for an id the book does not have."""
+    """The bytes behind each id, in one call; HistoryDamaged for an id the book does not have."""
     wanted = list(dict.fromkeys(ids))
     answer = run(root, "cat-file", "--batch", input="".join(f"{one}\n" for one in wanted).encode())
     found: dict[str, bytes] = {}
@@ -79,7 +94,7 @@ def read_blobs(root: Path, ids: Iterable[str]) -> dict[str, bytes]:
         end = answer.index(b"\n", start)
         kind = answer[start:end].split()
         if kind[1:2] != [b"blob"]:
-            raise KeyError(one)
+            raise HistoryDamaged(("cat-file", "--batch"), 0, f"missing {one}")
         start = end + 1 + int(kind[2]) + 1
         found[one] = answer[end + 1 : start - 1]
     return found
@@ -89,7 +104,18 @@ def changed(root: Path) -> tuple[str, ...]:
     """Files in the book's folder that differ from the last entry, new and missing ones too; sorted."""
     quiet = {"GIT_OPTIONAL_LOCKS": "0"}  # looking must not write
     answer = run(root, "status", "--porcelain", "-z", "-uall", "--no-renames", env_extra=quiet)
-    return tuple(sorted(row[3:] for row in _rows(answer)))
+    names = sorted(row[3:] for row in _rows(answer))
+    saved = ids_at(root, "HEAD", (name for name in names if "\n" not in name))
+    # git goes by its own list, which may be behind or spoiled; what counts is what lies there.
+    return tuple(name for name in names if saved.get(name) is None or not _is_here(root, name, saved[name]))
+
+
+def _is_here(root: Path, page: str, found: str | None) -> bool:
+    try:
+        data = layout.read_file(root, page)
+    except layout.NotAPage:
+        return False
+    return data is not None and blob_id(data) == found
 
 
 def entries_since(root: Path, base: str | None, *, limit: int) -> tuple[str, ...]:
@@ -101,6 +127,15 @@ def entries_since(root: Path, base: str | None, *, limit: int) -> tuple[str, ...
 def tidy(root: Path) -> None:
     """Let git pack what has piled up, when it thinks it is time; that takes two milliseconds when it is not."""
     run(root, "gc", "--auto", "--quiet")
+
+
+def is_sound(root: Path) -> bool:
+    """True if git finds nothing wrong with any file of the history; reads all of it."""
+    try:
+        run(root, "fsck", "--full", "--strict", "--no-dangling", "--no-reflogs", "--no-progress")
+    except GitFault:
+        return False
+    return True
 
 
 def blob_id(data: bytes) -> str:

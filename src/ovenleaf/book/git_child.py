@@ -16,6 +16,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout, settings
+from ovenleaf.book.git_faults import GitFault as GitFault
+from ovenleaf.book.git_faults import HistoryDamaged as HistoryDamaged
+from ovenleaf.book.git_faults import fault_of
 from ovenleaf.errors import Next, Refusal
 
 if TYPE_CHECKING:
@@ -49,16 +52,6 @@ _CLEAN = {
 }
 
 
-class GitFault(RuntimeError):
-    """A call of git that failed: `command`, exit `code` (below zero: ended by a signal), `stderr`."""
-
-    def __init__(self, command: tuple[str, ...], code: int, stderr: str) -> None:
-        super().__init__(f"git {' '.join(command)} ended with {code}: {stderr.strip()}")
-        self.command = command
-        self.code = code
-        self.stderr = stderr
-
-
 class NeedsGit(Refusal):
     """git is missing or too old. Fact: `found`, the version there is, or None."""
 
@@ -85,7 +78,8 @@ def run(
     """What `git ARGS` writes, run on the book in `root` and nothing else.
 
     The book's settings are read as text first (SettingsRefused, NoHistory). `pass_fds` are
-    descriptors the child holds on to, as the book's lock. GitFault if git fails, NeedsGit without it.
+    descriptors the child holds on to, as the book's lock. GitFault if git fails (HistoryDamaged where that is
+    why), NeedsGit without it.
     """
     settings.check(root)
     here = {"GIT_DIR": str(layout.git_folder(root).absolute()), "GIT_WORK_TREE": str(root.absolute())}
@@ -179,5 +173,5 @@ def _finish(
             raise
     if child.returncode != 0:
         told = tuple(command[1 + 2 * len(_FIXED) :]) if command[1:2] == ("-c",) else tuple(command[1:])
-        raise GitFault(told, child.returncode, err.decode("utf-8", "replace"))
+        raise fault_of(told, child.returncode, err.decode("utf-8", "replace"))
     return out

@@ -62,7 +62,7 @@ def learn(root: Path, reader: Reader, found: Mapping[Key, str], gone: Iterable[K
             index.executemany(_said("keep"), rows)
     except sqlite3.Error as error:
         if error.sqlite_errorcode in _SPOILED:
-            _throw_away(root)
+            throw_away(root)
     except OSError:
         return
 
@@ -88,7 +88,7 @@ def keep_answer(root: Path | str, question: str, state: str, answer: Answer) -> 
             index.execute(_said("forget old answers"))
     except sqlite3.Error as error:
         if error.sqlite_errorcode in _SPOILED:
-            _throw_away(root)
+            throw_away(root)
     except (OSError, UnicodeError):  # a command line may hold bytes that are no text
         return
 
@@ -101,17 +101,31 @@ def _path(root: Path | str) -> str:
     return f"{root}/{HISTORY}/{STATE}/{NAME}"
 
 
+def is_spoiled(root: Path) -> bool:
+    """True if there is an index that no longer holds together."""
+    try:
+        with closing(_opened(root)) as index:
+            return bool(index.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok")
+    except sqlite3.Error as error:
+        return error.sqlite_errorcode in _SPOILED
+    except OSError:
+        return False
+
+
 def _opened(root: Path | str) -> sqlite3.Connection:
     path = _path(root)
     folder = os.path.dirname(path)
     if os.path.islink(path) or os.path.islink(folder) or not os.path.isdir(folder):
         raise OSError("not a folder of ours")
+    if os.path.lexists(path) and not os.path.isfile(path):  # a pipe would keep us waiting for ever
+        raise OSError("not a file of ours")
     index = sqlite3.connect(path, timeout=PATIENCE)
     index.execute("PRAGMA synchronous = OFF")  # what a power cut spoils is thrown away
     return index
 
 
-def _throw_away(root: Path | str) -> None:
+def throw_away(root: Path | str) -> None:
+    """Takes the index away: it is made anew when it is wanted."""
     with suppress(OSError):
         os.unlink(_path(root))
 

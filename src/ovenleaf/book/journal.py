@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import json
+import os
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -93,13 +94,16 @@ def load(root: Path) -> Pending | None:
     JournalUnreadable if it makes no sense or names a page outside the book: a copied book may bring
     a note of anyone's making.
     """
+    path = _path(root)
+    if not os.path.lexists(path):
+        return None
     try:
-        pending = _parse(json.loads(_path(root).read_bytes()))
+        if not path.is_file():
+            raise JournalUnreadable
+        pending = _parse(json.loads(path.read_bytes()))
         for change in pending.changes:
             layout.page_path(root, change.path)
-    except FileNotFoundError:
-        return None
-    except (ValueError, KeyError, TypeError, layout.NotAPage):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError, layout.NotAPage):
         raise JournalUnreadable from None
     return pending
 

@@ -34,6 +34,13 @@ def kept_page_of(name: str, revision: RevisionName) -> str:
     return f"{FORMULAS}/{name}/{revision}.yaml"
 
 
+def is_kept_page(page: str) -> bool:
+    """True for the path of a saved revision."""
+    parts = page.split("/")
+    name = parts[-1].removesuffix(".yaml")
+    return parts[0] == FORMULAS and len(parts) == 3 and parts[2] != name and revision_name(name) is not None
+
+
 def kept_names(root: Path, formula: str) -> tuple[RevisionName, ...]:
     """The saved revisions of a formula, by number."""
     folder = root / FORMULAS / formula
@@ -59,5 +66,8 @@ def newest_first(pages: tuple[str, ...]) -> tuple[str, ...]:
 
 def code_on(root: Path, page: str) -> str:
     """The code that a trial page holds, or "": found by its line, whatever else the page says."""
-    found = CODE_LINE.search(layout.read_file(root, page) or b"")
+    try:
+        found = CODE_LINE.search(layout.read_file(root, page) or b"")
+    except layout.NotAPage:
+        return ""
     return found[1].decode() if found else ""

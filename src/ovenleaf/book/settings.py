@@ -6,6 +6,7 @@ against a short list and anything else is refused. Must not call git.
 
 from __future__ import annotations
 
+import os
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -67,6 +68,8 @@ def check(root: Path) -> None:
     if not (folder / "HEAD").is_file():
         raise NoHistory
     _refuse_side_files(folder)
+    if (folder / "config").is_dir():
+        raise _strange_file("config")
     for number, line in _lines(folder / "config"):
         _check_line(number, line)
 
@@ -78,8 +81,24 @@ def _refuse_side_files(folder: Path) -> None:
     attributes = folder / "info" / "attributes"
     if attributes.is_file() and attributes.read_bytes().replace(b"\r\n", b"\n") not in _KNOWN_ATTRIBUTES:
         raise _strange_file("info/attributes")
-    if layout.state_folder(folder.parent).is_symlink():
-        raise _strange_file("ovenleaf")
+    for name in ("", "info", "objects", "refs", "logs", layout.state_folder(folder.parent).name):
+        _refuse_links(folder, name)
+
+
+def _refuse_links(folder: Path, name: str) -> None:
+    """A link in `.git` would let git write somewhere else; a pipe would keep us waiting for ever."""
+    inner: list[str] = []
+    try:
+        with os.scandir(folder / name) as found:
+            for one in found:
+                if one.is_symlink() or not (one.is_file() or one.is_dir()):
+                    raise _strange_file(f"{name}/{one.name}".lstrip("/"))
+                if name.startswith(("refs", "logs")) and one.is_dir():
+                    inner.append(f"{name}/{one.name}")
+    except (FileNotFoundError, NotADirectoryError):
+        return
+    for one_name in inner:
+        _refuse_links(folder, one_name)
 
 
 _KNOWN_ATTRIBUTES = (b"", b"\n", combiner.ATTRIBUTES)  # some programs leave an empty file behind

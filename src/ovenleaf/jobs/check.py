@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from ovenleaf.findings import Finding
 
 
-def check(given: Path | None, start: Path, today: date) -> CheckReport:
-    """Every finding in the book, sorted by page and line."""
+def check(given: Path | None, start: Path, today: date, *, whole: bool = False) -> CheckReport:
+    """Every finding in the book, sorted by page and line; with `whole`, its history too, file by file."""
     root = find_root(given, start)
     findings: list[Finding] = []
     for page, kind in ((BOOK_PAGE, "book"), (INGREDIENTS_PAGE, "ingredients")):
@@ -46,7 +46,7 @@ def check(given: Path | None, start: Path, today: date) -> CheckReport:
     findings += check_tastings(root)
     findings += open_findings(root)
     findings += check_strays(root)
-    findings += check_history(root)
+    findings += check_history(root, whole=whole)
     return CheckReport(
         findings=tuple(sorted(findings, key=lambda f: (f.path, f.line or 0, f.code))),
         formulas=len(shelves),

@@ -8,6 +8,7 @@ from ovenleaf.book import git, journal, layout, settings, sharing
 from ovenleaf.book.names import FORMULAS
 from ovenleaf.book.steps.bakes import read_trials, refused
 from ovenleaf.book.steps.benching import held_of
+from ovenleaf.book.steps.damage import damaged_history
 from ovenleaf.book.steps.keeping import faults_of_draft
 from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import open_to_read
@@ -32,16 +33,17 @@ def now(given: Path | None, start: Path, at: datetime) -> Now:
     drafts, begun, broken = _drafts(book.root, names)
     held, unread = held_of(book, trials)
     baked = [trial for trial in trials if trial.state is State.DONE]
+    unsaved, damaged = _unsaved(book.root)
     return Now(
         book=book.page,
         now=at.isoformat(timespec="seconds"),
         in_hand=held,
         planned=planned_of("", trials),
         drafts=drafts,
-        unsaved=_unsaved(book.root),
+        unsaved=unsaved,
         last=baked[-1] if baked else None,
         cut_off=_cut_off(book.root),
-        findings=(*book.findings, *findings, *broken, *unread),
+        findings=(*book.findings, *findings, *broken, *unread, *damaged),
         formulas=len(names),
         trials=len(trials),
         open=_open(book.root, names),
@@ -68,14 +70,18 @@ def _drafts(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[
     return tuple(drafts), tuple(begun), tuple(findings)
 
 
-def _unsaved(root: Path) -> tuple[str, ...]:
-    """Pages edited by hand since the last entry; none where the book has no history to compare with."""
+def _unsaved(root: Path) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
+    """Pages edited by hand since the last entry, and what keeps the history from telling; neither where the book
+    has no history to compare with."""
     if not layout.git_folder(root).exists():
-        return ()
+        return (), ()
     settings.check(root)
     git.require()
     pages = set(layout.working_pages(root))
-    return tuple(page for page in git.changed(root) if page in pages)
+    try:
+        return tuple(page for page in git.changed(root) if page in pages), ()
+    except git.HistoryDamaged as damage:
+        return (), (damaged_history(damage),)
 
 
 def _open(root: Path, names: tuple[str, ...]) -> tuple[tuple[str, str], ...]:

@@ -36,13 +36,24 @@ def check_screen(report: CheckReport) -> str:
     )
     found = {severity: [f for f in report.findings if f.severity is severity] for severity in Severity}
     if not report.findings:
-        return wrap(f"The book is in order: {looked} looked over, nothing found.")
+        return blocks(_repaired(report), wrap(f"The book is in order: {looked} looked over, nothing found."))
     summary = join_words([count(len(some), *_NOUNS[severity]) for severity, some in found.items() if some])
     return blocks(
+        _repaired(report),
         wrap(f"Looked over {looked}: {summary}."),
         *(_group(severity, some) for severity, some in found.items()),
         next_block((Next("ovenleaf check", "again, when they are put right"),)) if report.trouble else "",
     )
+
+
+def _repaired(report: CheckReport) -> str:
+    """What was mended before the book was looked over, and what could not be."""
+    if not report.repaired:
+        return ""
+    mended = ("Mended", *(wrap(told, 2, hanging=2) for told in report.mended)) if report.mended else ()
+    left = ("Not mended", *(wrap(told, 2, hanging=2) for told in report.not_mended)) if report.not_mended else ()
+    nothing = "" if mended or left else wrap("Nothing had to be mended.")
+    return blocks(report.ahead and wrap(report.ahead), nothing, "\n".join(mended), "\n".join(left))
 
 
 _NOUNS = {

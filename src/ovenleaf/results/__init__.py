@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from ovenleaf.results.books import ListedFormula as ListedFormula
     from ovenleaf.results.books import Listing as Listing
     from ovenleaf.results.books import Now as Now
+    from ovenleaf.results.books import Repaired as Repaired
     from ovenleaf.results.books import Started as Started
     from ovenleaf.results.books import Undone as Undone
     from ovenleaf.results.common import Written as Written
@@ -74,7 +75,18 @@ _SHELVES = {
         "ShownTrial",
         "TakenBack",
     ),
-    "books": ("Answered", "CheckReport", "Found", "Gaps", "ListedFormula", "Listing", "Now", "Started", "Undone"),
+    "books": (
+        "Answered",
+        "CheckReport",
+        "Found",
+        "Gaps",
+        "ListedFormula",
+        "Listing",
+        "Now",
+        "Repaired",
+        "Started",
+        "Undone",
+    ),
     "common": ("Written",),
     "comparing": ("Diff", "RankedTrials", "Side"),
     "formulas": (

@@ -98,18 +98,31 @@ class Found:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckReport:
-    """The whole book looked over."""
+    """The whole book looked over. `mended` says what was put right before, `not_mended` what could not be; `ahead` is
+    as in `Written`."""
 
     findings: tuple[Finding, ...]
     formulas: int
     revisions: int
     trials: int
     pages: int
+    mended: tuple[str, ...] = ()
+    not_mended: tuple[str, ...] = ()
+    repaired: bool = False
+    ahead: str = ""
 
     @property
     def trouble(self) -> bool:
         """True if there is an error or a warning; notes are no trouble."""
         return any(finding.severity is not Severity.NOTE for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repaired(Written):
+    """What was mended, a sentence each, and what could not be."""
+
+    done: tuple[str, ...]
+    left: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

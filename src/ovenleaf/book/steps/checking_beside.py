@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import combiner, git, journal, layout, settings
+from ovenleaf.book.names import is_kept_page
 from ovenleaf.book.steps.adopting import CARD
 from ovenleaf.book.steps.bakes import refused, trial_pages
-from ovenleaf.book.steps.hand_edits import unexplained
+from ovenleaf.book.steps.damage import damaged_history
+from ovenleaf.book.steps.hand_edits import changes_by_all, changes_by_others, unexplained
+from ovenleaf.book.steps.tampering import tampered
 from ovenleaf.domain.revision import revision_name
 from ovenleaf.domain.trial_facts import value_of
 from ovenleaf.errors import Refusal
@@ -17,7 +20,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
+    from ovenleaf.book.entries import PageChange
     from ovenleaf.book.steps.hand_edits import Unexplained
+    from ovenleaf.book.steps.tampering import Tampered
 
 
 def check_strays(root: Path) -> tuple[Finding, ...]:
@@ -52,7 +57,7 @@ def _stray(name: str) -> Finding:
     )
 
 
-def check_history(root: Path) -> tuple[Finding, ...]:
+def check_history(root: Path, *, whole: bool = False) -> tuple[Finding, ...]:
     """What lies beside the pages: settings, an entry cut off, kept pages and trials that were edited."""
     if not layout.git_folder(root).exists():
         return (_no_history(),)
@@ -63,13 +68,27 @@ def check_history(root: Path) -> tuple[Finding, ...]:
     except Refusal as refusal:
         return refused(refusal.where.path if refusal.where else ".git", refusal)
     found = [] if pending is None else [_cut_off(pending.what)]
-    for page in git.changed(root):
-        parts = page.split("/")
-        if parts[0] == "formulas" and len(parts) == 3 and revision_name(parts[2].removesuffix(".yaml")):
-            found.append(_kept_edited(page))
     if not combiner.is_set_up(root):
         found.append(_no_combiner())
-    return (*found, *_edited_trials(root))
+    try:
+        changed, others = git.changed(root), changes_by_others(root)
+        of_all = changes_by_all(root) if whole else others
+        found += [_tampered(one) for one in tampered(root, changed, of_all)]
+        if whole and not git.is_sound(root):
+            found.append(_unsound())
+        return (*found, *_edited_trials(root, changed, others))
+    except git.HistoryDamaged as damage:
+        return (*found, damaged_history(damage))
+
+
+def _unsound() -> Finding:
+    return Finding(
+        code="damaged-history",
+        severity=Severity.ERROR,
+        path=".git",
+        message="The history was looked through file by file, and some of it is missing or spoiled.",
+        fix="Make a copy of the whole folder first. Then: ovenleaf check --repair",
+    )
 
 
 def _no_combiner() -> Finding:
@@ -92,7 +111,7 @@ def _no_history() -> Finding:
     )
 
 
-def _edited_trials(root: Path) -> tuple[Finding, ...]:
+def _edited_trials(root: Path, changed: tuple[str, ...], others: dict[str, list[PageChange]]) -> tuple[Finding, ...]:
     """Trials that no longer say what was written down, though no correction names it."""
     return tuple(
         Finding(
@@ -102,7 +121,7 @@ def _edited_trials(root: Path) -> tuple[Finding, ...]:
             message=f"Trial {found.after.code} no longer says what was written down: {'; '.join(_was(found))}.",
             fix='If it is right now: ovenleaf save --why "..." keeps it as a correction, with what stood there before.',
         )
-        for found in unexplained(root, trial_pages(root))
+        for found in unexplained(root, trial_pages(root), others=others, changed=changed)
     )
 
 
@@ -122,11 +141,14 @@ def _cut_off(what: str) -> Finding:
     )
 
 
-def _kept_edited(page: str) -> Finding:
+def _tampered(one: Tampered) -> Finding:
+    what = "a kept revision" if is_kept_page(one.page) else "a trial"
+    gone = one.now is None
     return Finding(
-        code="kept-edited",
+        code="kept-gone" if gone else "kept-edited",
         severity=Severity.ERROR,
-        path=page,
-        message=f"{page} is a kept revision and is no longer as it was saved.",
-        fix="A kept revision is never edited; put its file back as it was.",
+        path=one.page,
+        message=f"{one.page} is {what} and {'is gone' if gone else 'is no longer as it was saved'}.",
+        fix="ovenleaf check --repair puts it back as it was saved"
+        + (", and keeps the other beside." if one.now else "."),
     )

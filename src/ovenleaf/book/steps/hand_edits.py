@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import entries, git, layout, settings
-from ovenleaf.book.names import TRIALS
+from ovenleaf.book.names import TRIALS, is_kept_page
 from ovenleaf.book.steps.bakes import read_one
 from ovenleaf.book.steps.opening import saved_page, working_page
 from ovenleaf.book.steps.shelf import revision_of, shelf_of
@@ -21,9 +21,10 @@ from ovenleaf.records.page_bytes import decode
 from ovenleaf.records.yaml_text import read
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
     from pathlib import Path
 
+    from ovenleaf.book.entries import PageChange, PastEntry
     from ovenleaf.book.steps.signing import Stamp
     from ovenleaf.domain.trial import Trial
 
@@ -72,18 +73,26 @@ class Unexplained:
     fields: tuple[str, ...]
 
 
-def unexplained(root: Path, pages: Iterable[str]) -> tuple[Unexplained, ...]:
+def unexplained(
+    root: Path,
+    pages: Iterable[str],
+    *,
+    others: Mapping[str, Iterable[PageChange]] | None = None,
+    changed: Iterable[str] | None = None,
+) -> tuple[Unexplained, ...]:
     """Those of the trial pages that changed since they were written down, whoever changed them.
 
-    Pages that cannot be read are left out: they are told of as such.
+    `others` are the changes by other programs and `changed` the files that are not as saved, for a caller who has
+    them. Pages that cannot be read are left out: they are told of as such.
     """
     settings.check(root)
-    changed = set(git.changed(root))
-    others = _by_others(root)
-    kept = git.read_blobs(root, (found for pairs in others.values() for pair in pairs for found in pair))
+    here = set(git.changed(root) if changed is None else changed)
+    by_others = changes_by_others(root) if others is None else others
+    pairs = {page: [(one.old, one.new) for one in by_others.get(page, ()) if one.old and one.new] for page in pages}
+    kept = git.read_blobs(root, (found for each in pairs.values() for pair in each for found in pair))
     found = (
-        _of_page(root, page, [(kept[old], kept[new]) for old, new in others.get(page, ())], by_hand=page in changed)
-        for page in pages
+        _of_page(root, page, [(kept[old], kept[new]) for old, new in each], by_hand=page in here)
+        for page, each in pairs.items()
     )
     return tuple(one for one in found if one is not None)
 
@@ -107,14 +116,27 @@ def _kept(page: str, data: bytes) -> Trial:
     return read_trial(read(decode(data, page), path=page))
 
 
-def _by_others(root: Path) -> dict[str, list[tuple[str, str]]]:
-    """What other programs made of trial pages: for each, the ids before and after each of their entries, in order."""
-    found: dict[str, list[tuple[str, str]]] = {}
-    others = [entry.id for entry in entries.by_other_programs(entries.past_entries(root))]
-    for changes in entries.changes_of(root, reversed(others)).values():
+def changes_by_others(root: Path) -> dict[str, list[PageChange]]:
+    """What other programs did to the pages that stay as they are once saved, trials and kept revisions: for each
+    page their changes, in order."""
+    return _changes(root, entries.by_other_programs(entries.past_entries(root)))
+
+
+def changes_by_all(root: Path) -> dict[str, list[PageChange]]:
+    """The same of every entry, whoever wrote it; pages that moved to another name are left out."""
+    return _changes(root, entries.past_entries(root))
+
+
+def _changes(root: Path, of: Iterable[PastEntry]) -> dict[str, list[PageChange]]:
+    found: dict[str, list[PageChange]] = {}
+    ids = [entry.id for entry in of]
+    for changes in entries.changes_of(root, reversed(ids)).values():
+        came = {change.new for change in changes if change.old is None}
         for change in changes:
-            if change.path.startswith(f"{TRIALS}/") and change.old and change.new:
-                found.setdefault(change.path, []).append((change.old, change.new))
+            if change.new is None and change.old in came:
+                found.pop(change.path, None)
+            elif change.path.startswith(f"{TRIALS}/") or is_kept_page(change.path):
+                found.setdefault(change.path, []).append(change)
     return found
 
 

@@ -157,9 +157,10 @@ def _baker_file(root: Path) -> Path:
 
 def baker_of(root: Path) -> str:
     """The handle this copy of the book writes under, or ""."""
+    path = _baker_file(root)
     try:
-        handle = _baker_file(root).read_text(encoding="utf-8").strip()
-    except OSError:
+        handle = path.read_text(encoding="utf-8").strip() if path.is_file() else ""
+    except (OSError, ValueError):
         return ""
     return handle if is_slug(handle) else ""
 

@@ -141,12 +141,20 @@ def shelf_of(root: Path, name: str) -> Shelf:
     return Shelf(
         name=name,
         path=page_of(name),
-        data=layout.read_file(root, page_of(name)),
+        data=_current(root, page_of(name)),
         kept=_kept(root, name),
         keeper=keeper,
         marks_fault=fault,
         taken_back=taken_back,
     )
+
+
+def _current(root: Path, page: str) -> bytes | None:
+    """The bytes of a current page. A folder or a link in its place is no page; writing there is refused."""
+    try:
+        return layout.read_file(root, page)
+    except layout.NotAPage:
+        return None
 
 
 def _kept(root: Path, name: str) -> tuple[Kept, ...]:

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Plain
 
 BEGINNING = "start"
+MENDED = "repair"  # what was put back as it was saved stays
 TASTINGS = "tastings/"
 
 
@@ -125,7 +126,7 @@ def last_to_undo(root: Path, who: str, *, shared: str | None = None) -> PastEntr
     for entry in past_entries(root, beyond=shared):
         if entry.undoes:
             undone.add(entry.undoes)
-        elif entry.id not in undone:
+        elif entry.id not in undone and entry.verb != MENDED:
             if not entry.verb:
                 raise NotByOvenleaf(entry)
             if entry.verb == BEGINNING:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -11,6 +12,9 @@ from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 from ovenleaf.errors import ExitCode
 
+if TYPE_CHECKING:
+    from ovenleaf.results import Repaired
+
 
 def command(
     formula: Annotated[
@@ -18,6 +22,10 @@ def command(
     ] = "",
     meant: Meant = "",
     report: Annotated[bool, typer.Option("--report", help="Show the last report of a fault of ours.")] = False,
+    repair: Annotated[
+        bool, typer.Option("--repair", help="Mend what can be mended first, and say what was done.")
+    ] = False,
+    whole: Annotated[bool, typer.Option("--whole", help="Look through the whole history too, file by file.")] = False,
     preview: Preview = False,
     as_json: AsJson = False,
     sentences: AsSentences = False,
@@ -41,13 +49,23 @@ def command(
     if meant:
         _answer(formula, meant, preview=preview)
         return
-    result = check(context.book, context.cwd, context.now.date())
+    mended = _repair(preview=preview) if repair else None
+    result = check(context.book, context.cwd, context.now.date(), whole=whole)
+    if mended is not None:
+        result = replace(result, mended=mended.done, not_mended=mended.left, repaired=True, ahead=mended.ahead)
     if as_json:
         say_document(books.check(result))
     else:
         say_screen(lambda: check_screen(result), sentences=sentences)
     if result.trouble:
         raise typer.Exit(ExitCode.FOUND)
+
+
+def _repair(*, preview: bool) -> Repaired:
+    from ovenleaf.jobs.repair import repair
+
+    context = current()
+    return signed(lambda baker: repair(context.book, context.cwd, baker=baker, at=context.now, preview=preview))
 
 
 def _answer(formula: str, meant: str, *, preview: bool) -> None:

@@ -83,4 +83,6 @@ def check(report: CheckReport) -> Document:
         "revisions": report.revisions,
         "trials": report.trials,
         "findings": findings_of(report.findings),
+        "mended": list(report.mended),
+        "not_mended": list(report.not_mended),
     }
