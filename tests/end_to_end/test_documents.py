@@ -6,10 +6,12 @@ import ast
 import copy
 import functools
 import json
+import os
 import re
 import shlex
 import shutil
 from dataclasses import dataclass
+from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
 
@@ -29,7 +31,8 @@ EACH = "*"  # every element of a list, every value of an open map
 
 # (book, command line): the kind of document that answers it. `lived-in` is the sample book with a bake in
 # hand, a correction, a draft, a draft whose flours are not 100 %, and two pages that cannot be read;
-# `stall` is an empty book; `cut-off` is an empty book whose last entry was cut off; `nowhere` is none.
+# `stall` is an empty book; `cut-off` is an empty book whose last entry was cut off; `nowhere` is none;
+# `spoiled` is an empty book with a half-made file and another program's lock file in it.
 ANSWERS = {
     ("sample", "show market-roll"): "formula",
     ("sample", "show honey-milk-bun r1"): "formula",
@@ -95,6 +98,7 @@ ANSWERS = {
     ("sample", "check"): "check",
     ("stall", "check"): "check",
     ("lived-in", "check"): "check",
+    ("spoiled", "check --repair --preview"): "check",
     ("sample", "weigh market-roll caraway-rye --pieces 24,2"): "weigh",
     ("sample", "weigh market-roll --flour 1000g"): "weigh",
     ("sample", "weigh honey-milk-bun --household"): "weigh",
@@ -187,13 +191,17 @@ def books(sample_as_built, tmp_path_factory):
     room = tmp_path_factory.mktemp("books")
     for name in ("sample", "lived-in"):
         shutil.copytree(sample_as_built, room / name)
-    for name in ("stall", "cut-off"):
+    for name in ("stall", "cut-off", "spoiled"):
         assert run_ovenleaf(f"start {name} --baker noor", cwd=room, now=NOW).code == 0
     (room / "nowhere").mkdir()
     _live_in(room / "lived-in")
     pending = room / "cut-off/.git/ovenleaf/pending"
     pending.parent.mkdir(exist_ok=True)
     pending.write_text("half a li")
+    (room / "spoiled/.git/ovenleaf/page.tmp").write_text("half a page")
+    lock = room / "spoiled/.git/index.lock"
+    lock.write_text("")
+    os.utime(lock, (datetime.fromisoformat(NOW).timestamp(),) * 2)
     return room
 
 

@@ -59,8 +59,8 @@ def _back_to(root: Path, good: Callable[[str], bool]) -> Iterator[Mending]:
     if found is not None:
         what = git.run(root, "show", "--no-patch", "--format=%s", found).decode("utf-8", "replace").strip()
         yield Mending(
-            told=f"The last entry was lost from sight. The book goes on from this one, found in its log: {what}. Your pages"
-            " stay as they are; what they say beyond it waits to be saved.",
+            told=f"The last entry was lost from sight. The book goes on from this one, found in its log: {what}."
+            " Your pages stay as they are; what they say beyond it waits to be saved.",
             act=lambda: _go_on_from(root, found),
         )
 

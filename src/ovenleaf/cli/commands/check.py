@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -11,9 +11,6 @@ from ovenleaf.cli.answer import AsJson, AsSentences, Meant, Preview, say, say_do
 from ovenleaf.cli.asking import signed
 from ovenleaf.cli.context import current
 from ovenleaf.errors import ExitCode
-
-if TYPE_CHECKING:
-    from ovenleaf.results import Repaired
 
 
 def command(
@@ -35,6 +32,7 @@ def command(
     Example: ovenleaf check
     """
     from ovenleaf.jobs.check import check
+    from ovenleaf.jobs.repair import repair as mend
     from ovenleaf.present.documents import books
     from ovenleaf.present.findings import check_screen
 
@@ -49,7 +47,9 @@ def command(
     if meant:
         _answer(formula, meant, preview=preview)
         return
-    mended = _repair(preview=preview) if repair else None
+    mended = None
+    if repair:
+        mended = signed(lambda baker: mend(context.book, context.cwd, baker=baker, at=context.now, preview=preview))
     result = check(context.book, context.cwd, context.now.date(), whole=whole)
     if mended is not None:
         result = replace(result, mended=mended.done, not_mended=mended.left, repaired=True, ahead=mended.ahead)
@@ -59,13 +59,6 @@ def command(
         say_screen(lambda: check_screen(result), sentences=sentences)
     if result.trouble:
         raise typer.Exit(ExitCode.FOUND)
-
-
-def _repair(*, preview: bool) -> Repaired:
-    from ovenleaf.jobs.repair import repair
-
-    context = current()
-    return signed(lambda baker: repair(context.book, context.cwd, baker=baker, at=context.now, preview=preview))
 
 
 def _answer(formula: str, meant: str, *, preview: bool) -> None:
