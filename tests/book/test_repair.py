@@ -25,6 +25,12 @@ def plain_git(book, *words):
 
 
 def loose(book, rev):
+    """The file in which git keeps a thing; what lies in packs is taken out of them first."""
+    for number, pack in enumerate(sorted((book / ".git/objects/pack").glob("*.pack"))):
+        moved = pack.rename(book.parent / f"{number}.pack")
+        pack.with_suffix(".idx").unlink()
+        with moved.open("rb") as stream:
+            subprocess.run(["git", "-C", book, "unpack-objects", "-q"], stdin=stream, check=True)
     found = plain_git(book, "rev-parse", rev)
     path = book / ".git/objects" / found[:2] / found[2:]
     path.chmod(0o644)
