@@ -110,7 +110,7 @@ def test_what_was_kept_cannot_be_stood_in_for(book):
     assert git.read_blobs(book, [kept]) == {kept: b"kept"}
 
 
-def test_reading_an_id_that_is_not_there_is_a_key_error(book):
+def test_reading_an_id_that_is_not_there_tells_of_a_damaged_history(book):
     """Asking for bytes the book never had is told apart from git failing."""
     with pytest.raises(git.HistoryDamaged):
         git.read_blobs(book, ["1" * 40])

@@ -34,7 +34,7 @@ class HistoryDamaged(GitFault, Refusal):
             ),
             next=(
                 Next("ovenleaf check --repair", "mend what can be mended, and say what cannot"),
-                Next("ovenleaf join ADDRESS FOLDER", "or take a sound copy, if the book is shared"),
+                Next("ovenleaf join --help", "or take a sound copy, if the book is shared"),
             ),
         )
 

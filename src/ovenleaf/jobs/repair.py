@@ -75,5 +75,5 @@ def _left(root: Path, now: float) -> tuple[str, ...]:
     return (
         *locks,
         "The history lacks files that nothing in this copy holds. The pages are all there and can be read. If the book"
-        " is shared, take a whole copy with ovenleaf join ADDRESS FOLDER, and carry over what was not shared yet.",
+        " is shared, take a whole copy (ovenleaf join --help says how), and carry over what was not shared yet.",
     )
