@@ -73,7 +73,8 @@ def test_scenario_23_grandmothers_card(run, book, golden):
     run("save brioche --why 'as she wrote it'")
     golden("adopting/card-before", run("show brioche --card"))
     weighed = ("--weighed", "flour=720g", "--weighed", "sugar=65g", "--weighed", "salt=0.4g")
-    run("record", "brioche", "--crumb", "7", "--crust", "6", *weighed)
+    recorded = run("record", "brioche", "--crumb", "7", "--crust", "6", *weighed)
+    assert "ovenleaf show brioche --card" in recorded
     after = run("show brioche --card")
     golden("adopting/card-weighed", after)
     lines = json.loads(run("show brioche --card --json"))["lines"]

@@ -138,4 +138,4 @@ def test_an_empty_folder_is_taken(book, oven, tmp_path):
     assert ran.code == 0, ran.err
     assert not list((tmp_path / "empty").iterdir())
     assert ran.out.startswith("A preview: nothing was written.")
-    assert "in 73 files" in ran.out
+    assert "in 75 files" in ran.out

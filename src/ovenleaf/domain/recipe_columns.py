@@ -50,7 +50,7 @@ def read_columns(text: str) -> RecipeParts:
         steps=tuple(_STEAM.sub("", one["words"]) for one in found if one),
         step_names=tuple(one["name"].lower() for one in found if one),
         text=text,
-        makes=makes["makes"] if makes else "",
+        makes=pieces_made(makes["makes"]) if makes else "",
         source=_credit(foot, title),
         notes=tuple(note for _, _, notes in bowls for note in notes),
         found_in="published recipe",
@@ -106,6 +106,15 @@ def _credit(foot: list[str], title: str) -> str:
             book = _MADE.sub("", stamp).rstrip(".").replace(". ", ", ", 1)
             return "; ".join(filter(None, (by, f"from {source}" if source else "", book)))
     return ""
+
+
+def pieces_made(told: str) -> str:
+    """What a recipe makes, in pieces; "" where it only says the weight of its dough.
+
+    >>> pieces_made("12 rolls of 85 g"), pieces_made("867 g of dough")
+    ('12 rolls of 85 g', '')
+    """
+    return "" if re.fullmatch(r"[\d.]+ g(?: of dough)?", told) else told
 
 
 def named_step(name: str, words: str) -> tuple[str, str]:

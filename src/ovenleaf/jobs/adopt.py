@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.adopting import CannotAdopt, CannotAnswer, NameWanted, NotAsked, card_page_of
+from ovenleaf.book.steps.adopting import CannotAdopt, CannotAnswer, NameWanted, NotAsked
+from ovenleaf.book.steps.card_pages import card_page_of
 from ovenleaf.book.steps.handing_in import RECIPE_LIMIT, TOO_LONG_A_RECIPE, CannotRead, recipe_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.pages import schema_line

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import bench_of, in_hand, trial_meant
+from ovenleaf.book.steps.card_pages import weighs_a_card
 from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.recording import check_day, check_marks
@@ -144,6 +145,7 @@ def finish(
         book=book.page,
         others=tuple(one.code for one in in_hand(trials) if one.code != trial.code),
         taster=somebody_else(book.root, book.page, view.trial, who),
+        card=weighs_a_card(book.root, view.trial),
         ahead=ahead,
     )
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.bakes import free_code, free_name, page_of, read_trials
 from ovenleaf.book.steps.benching import in_hand
+from ovenleaf.book.steps.card_pages import weighs_a_card
 from ovenleaf.book.steps.handed_bake import HandedBake, as_marked, check_day, heard, look_at, no_formula
 from ovenleaf.book.steps.handing_in import page_bytes
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
@@ -137,6 +138,7 @@ def record(
         taster=somebody_else(book.root, book.page, trial, who),
         first=not before,
         beside=_beside(shelf, kept, before),
+        card=weighs_a_card(book.root, trial),
         ahead=ahead,
     )
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, settings
-from ovenleaf.book.steps.adopting import card_page_of, is_card
 from ovenleaf.book.steps.bakes import trial_pages
+from ovenleaf.book.steps.card_pages import card_page_of, is_card
 from ovenleaf.book.steps.combined_drafts import combined_name, keep_combined
 from ovenleaf.book.steps.hand_edits import explained, unexplained
 from ovenleaf.book.steps.keeping import WhyWanted, check_page, keep_as_next

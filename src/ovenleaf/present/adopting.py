@@ -191,7 +191,8 @@ def _flour_words(line: Taken, result: Adopted) -> Iterator[str]:
 def _kept(card: Card) -> str:
     """What is on the card and is no dough: greasing, dusting, toppings; heats in the other scale; notes."""
     said = [_outside_words(line) for line in card.lines if line.purpose or line.part == OUTSIDE]
-    said += [one for step in card.steps for one in _other_scale(in_one_scale(step.words))]
+    # What the card tells in both scales itself needs no telling.
+    said += [one for step in card.steps if in_one_scale(step.words) == step.words for one in _other_scale(step.words)]
     said += [*card.notes, *([f"makes {card.makes}"] if card.makes else [])]
     return "Kept as notes\n" + "\n".join(wrap(one, 2) for one in dict.fromkeys(said)) if said else ""
 

@@ -9,7 +9,7 @@ from ovenleaf.errors import Next
 from ovenleaf.present.formula import revision_words
 from ovenleaf.present.on_page import missing_words, unconfirmed
 from ovenleaf.present.screen import blocks, date_words, join_words, next_block, wrap
-from ovenleaf.present.trial import bake_blocks, whose_marks
+from ovenleaf.present.trial import bake_blocks, card_next, whose_marks
 from ovenleaf.present.writing import ahead
 
 if TYPE_CHECKING:
@@ -54,4 +54,5 @@ def _after_closing(result: Finished) -> tuple[Next, ...]:
             Next(f"ovenleaf jot --trial {trial.code} in the oven", "to go on with it"),
             Next(f"ovenleaf finish {trial.code}", "to finish it as it came out"),
         )
-    return (*whose_marks(result), Next(f"ovenleaf rank {trial.formula}", "all its bakes"))
+    after = card_next(trial.formula) if result.card else Next(f"ovenleaf rank {trial.formula}", "all its bakes")
+    return (*whose_marks(result), after)

@@ -213,9 +213,16 @@ def whose_marks(result: Recorded | ShownTrial | Finished) -> tuple[Next, ...]:
     return (Next(f"ovenleaf score {trial.code} --taster {result.taster}", f"what {result.taster} says"),)
 
 
+def card_next(name: str) -> Next:
+    """A bake that weighed takes the place of what a card left to guess."""
+    return Next(f"ovenleaf show {name} --card", "the card, with what this bake weighed")
+
+
 def _after_recording(result: Recorded) -> Next:
     """A first bake asks for a change to try, a second to be set beside the one before."""
     name = result.view.trial.formula
+    if result.card:
+        return card_next(name)
     if result.beside:
         return Next(f"ovenleaf diff {name}", "the last two revisions, and their bakes")
     return (_a_tweak(result.view.sheet) if result.first else None) or Next(f"ovenleaf rank {name}", "all its bakes")

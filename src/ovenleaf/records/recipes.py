@@ -14,7 +14,7 @@ from decimal import Decimal
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any
 
-from ovenleaf.domain.recipe_columns import is_in_columns, named_step, read_columns
+from ovenleaf.domain.recipe_columns import is_in_columns, named_step, pieces_made, read_columns
 from ovenleaf.domain.recipe_parts import RecipeFault, RecipeParts
 from ovenleaf.domain.recipe_pieces import sentences
 from ovenleaf.domain.recipe_text import read_text
@@ -216,18 +216,15 @@ def _yield(value: object) -> str:
     """`12 rolls`; of several that which says most."""
     said = list(_texts(value))
     most = max(said, key=len, default="")
-    return re.sub(r"^(?:makes|yields?)\s*:?\s*", "", most, flags=re.IGNORECASE)
+    return pieces_made(re.sub(r"^(?:makes|yields?)\s*:?\s*", "", most, flags=re.IGNORECASE))
 
 
 def _source(recipe: dict[str, Any]) -> str:
     """Who it is by and where it is from, each thing once: what stands inside another is left out."""
-    said = [" ".join(one.split()).rstrip(" .") for one in _credits(recipe)]
-    return ", ".join(
-        one
-        for place, one in enumerate(said)
-        if not any(one.lower() in other.lower() for other in said[place + 1 :])
-        and not any(one.lower() in other.lower() for other in said[:place])
-    )
+    told = (" ".join(one.split()).rstrip(" .") for one in _credits(recipe))
+    said = [re.sub(r"^From ", "from ", one) for one in told]
+    alike = {one.lower(): one for one in reversed(said)}
+    return ", ".join(one for low, one in reversed(alike.items()) if not any(low in o and low != o for o in alike))
 
 
 def _credits(recipe: dict[str, Any]) -> Iterator[str]:

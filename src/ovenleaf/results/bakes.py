@@ -48,6 +48,7 @@ class Recorded(Written):
     taster: str = ""  # somebody else who tastes in this book, or ""
     first: bool = False  # no bake of this formula was recorded before
     beside: bool = False  # this is the newest revision, and the one before it was baked too
+    card: bool = False  # something was weighed of a formula that was adopted from a card
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,12 +138,13 @@ class TakenBack(Written):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finished(Written):
     """A bake that was closed. `others` are the codes of bakes still in hand; `taster` is one who tastes in this book
-    and has not scored this bake, or ""."""
+    and has not scored this bake, or ""; `card` says that something was weighed of what was adopted from a card."""
 
     view: TrialView
     book: BookPage
     others: tuple[str, ...] = ()
     taster: str = ""
+    card: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

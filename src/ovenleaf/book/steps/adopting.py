@@ -1,10 +1,11 @@
-"""What cannot be adopted, in words; and where the card of an adopted recipe lies."""
+"""What cannot be adopted, in words; and the card of an adopted recipe."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.book.steps.card_pages import card_page_of
 from ovenleaf.domain.revision import RESERVED, is_slug
 from ovenleaf.errors import Next, Refusal
 from ovenleaf.records.codec.cards import read_card_page
@@ -17,18 +18,6 @@ if TYPE_CHECKING:
     from ovenleaf.domain.card_told import CardTold
     from ovenleaf.domain.recipe_parts import RecipeFault
     from ovenleaf.records.nodes import Page
-
-CARD = "card.yaml"
-
-
-def card_page_of(name: str) -> str:
-    """Where the card of an adopted formula lies: beside its kept revisions."""
-    return f"formulas/{name}/{CARD}"
-
-
-def is_card(page: str) -> bool:
-    """True of the name of a card's page."""
-    return page.startswith("formulas/") and page.count("/") == 2 and page.endswith(f"/{CARD}")
 
 
 def card_page(root: Path, name: str) -> Page | None:

@@ -9,8 +9,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from ovenleaf.book.names import FORMULAS
-from ovenleaf.book.steps.adopting import card_page_of
 from ovenleaf.book.steps.bakes import refused
+from ovenleaf.book.steps.card_pages import card_page_of
 from ovenleaf.book.steps.keeping import check_page, salts_by_spoon
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import pantry_digest, working_page

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import combiner, git, journal, layout, settings
 from ovenleaf.book.names import is_kept_page
-from ovenleaf.book.steps.adopting import CARD
 from ovenleaf.book.steps.bakes import refused, trial_pages
+from ovenleaf.book.steps.card_pages import CARD
 from ovenleaf.book.steps.damage import damaged_history
 from ovenleaf.book.steps.hand_edits import changes_by_all, changes_by_others, unexplained
 from ovenleaf.book.steps.tampering import tampered

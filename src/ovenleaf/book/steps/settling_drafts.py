@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.adopting import CannotAnswer, card_page, card_page_of
+from ovenleaf.book.steps.adopting import CannotAnswer, card_page
 from ovenleaf.book.steps.answering import NothingOpen, NotOpen, SayHow
+from ovenleaf.book.steps.card_pages import card_page_of
 from ovenleaf.book.steps.opening import open_pantry
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.card import Asked, Choice, Sure

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeVar
 from ovenleaf.book import git, layout, settings
 from ovenleaf.book.entries import PageChange, PastEntry, page_changes, past_entries
 from ovenleaf.book.names import FORMULAS, TRIALS, formula_names
-from ovenleaf.book.steps.adopting import is_card
+from ovenleaf.book.steps.card_pages import is_card
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, working_page
 from ovenleaf.book.steps.shelf import shelf_of

@@ -14,6 +14,7 @@ from ovenleaf.domain.nutrition import SODIUM
 from ovenleaf.domain.scaling import FINAL
 from ovenleaf.present.publishing.recipe_foot import (
     allergen_words,
+    bare_source,
     behind_words,
     cautions,
     revision_stamp,
@@ -46,7 +47,9 @@ def recipe_data(recipe: Recipe) -> Node:
         "name": formula.label,
         **({"description": page.intro[0]} if formula.aims else {}),
         **_given("author", [{"@type": "Person", "name": name} for name in recipe.credits.by]),
-        **_given("isBasedOn", [{"@type": "CreativeWork", "name": name} for name in recipe.credits.sources]),
+        **_given(
+            "isBasedOn", [{"@type": "CreativeWork", "name": bare_source(name)} for name in recipe.credits.sources]
+        ),
         **({"dateCreated": formula.saved[:10]} if formula.saved else {}),
         "datePublished": recipe.made,
         "version": str(recipe.sheet.revision),

@@ -103,8 +103,13 @@ def credit_words(recipe: Recipe) -> tuple[str, ...]:
 
 def source_words(recipe: Recipe) -> str:
     """Where the formula is from, and where that is from, or ""."""
-    named = [re.sub(r"^from ", "", one, flags=re.IGNORECASE) for one in recipe.credits.sources]
+    named = [bare_source(one) for one in recipe.credits.sources]
     return f"From {'; that from '.join(named)}." if named else ""
+
+
+def bare_source(source: str) -> str:
+    """A source without the word that a sentence puts before it."""
+    return re.sub(r"^from ", "", source, flags=re.IGNORECASE)
 
 
 def revision_stamp(recipe: Recipe) -> str:
