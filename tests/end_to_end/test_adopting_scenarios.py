@@ -149,3 +149,44 @@ def test_what_a_card_leaves_open_is_said_as_such(run, golden):
     shown = run("show vic-loaf")
     assert "Left open by its card" in shown
     assert "between the bakers" not in shown
+
+
+DATA = {
+    "@graph": [
+        {"@type": "WebSite", "name": "Crumbs"},
+        {
+            "@type": ["Recipe"],
+            "name": "Grandma&#39;s rolls",
+            "author": {"@type": "Person", "name": "Jane"},
+            "recipeYield": ["24", "24 rolls"],
+            "recipeIngredient": [
+                "For the sponge:",
+                "1 cup (240 ml) warm whole milk (about 110&deg;F)",
+                "&frac12; cup (60g) bread flour",
+                "2 &frac14; teaspoons (1 packet) instant yeast",
+                "For the dough:",
+                "4\u20134&frac12; cups (500\u2013563g) bread flour",
+                "All of the sponge",
+                "10 g salt",
+                "Optional topping: 2 Tablespoons melted butter mixed with 1 Tablespoon honey",
+            ],
+            "recipeInstructions": [
+                {
+                    "@type": "HowToSection",
+                    "name": "Dough",
+                    "itemListElement": [{"@type": "HowToStep", "text": "Whisk milk &amp; yeast. Leave 5 minutes."}],
+                },
+                {"@type": "HowToStep", "name": "Final proof", "text": "Until doubled."},
+                {"@type": "HowToStep", "text": "Bake for 20&ndash;25 minutes at 350&deg;F (177&deg;C)."},
+            ],
+        },
+    ]
+}
+
+
+def test_a_saved_page_with_bowls_and_signs_of_the_web(run, book, golden):
+    """Headings part the bowls, what is for the top stands outside, and signs of the web are read."""
+    page = f'<html><script type="application/ld+json">{json.dumps(DATA)}</script></html>'
+    golden("adopting/page", run("adopt - --name rolls", typed=page))
+    golden("adopting/page-draft", (book / "formulas/rolls.yaml").read_text(encoding="utf-8"))
+    run("save rolls --why 'as Jane has it'")

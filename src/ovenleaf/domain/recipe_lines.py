@@ -21,9 +21,11 @@ from ovenleaf.domain.recipe_wordings import (
     MORE,
     NOT_EXACT,
     OPTIONAL,
+    OUTSIDE_LABEL,
     PURPOSE,
     SIZE,
     TASTE,
+    eggs_counted,
 )
 
 if TYPE_CHECKING:
@@ -55,13 +57,6 @@ class Heard:
 
 
 BULLET = re.compile(r"^\s*(?:[*•·▪◦‣☐□○]|-(?=\s)|\d+[.)]\s+(?=\d))\s*")
-# `the yolks of 2 eggs`, `whites of three eggs`, `4 yolks of eggs`, `Yolk one egg`
-_COUNT = r"\d+|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve"
-_YOLKS = re.compile(
-    rf"^(?:the\s+)?(?:(?P<first>{_COUNT})\s+)?(?P<part>yolk|white)s?\s+(?:of\s+)?(?:the\s+)?"
-    rf"(?:(?P<count>{_COUNT})\s+)?eggs?(?![a-z])",
-    re.IGNORECASE,
-)
 
 
 def hear(line: str) -> tuple[Heard, ...]:
@@ -73,6 +68,12 @@ def hear(line: str) -> tuple[Heard, ...]:
     text = BULLET.sub("", evened_line(line)).strip(" .;")
     if not text:
         return ()
+    label = OUTSIDE_LABEL.match(text)
+    if label is not None and label["rest"].strip():
+        use = label["use"].strip().lower()
+        return tuple(
+            replace(one, aside=True, note=", ".join(filter(None, (use, one.note)))) for one in hear(label["rest"])
+        )
     inside = IN_LIQUID.match(text)
     if inside is not None and number_at(inside["second"]) is not None and inside["first"].strip():
         return (*_heard(inside["first"].strip(" ,")), *_heard(inside["second"].strip()))
@@ -81,7 +82,7 @@ def hear(line: str) -> tuple[Heard, ...]:
 
 def _heard(text: str) -> tuple[Heard, ...]:
     text, optional = OPTIONAL.sub("", text), bool(OPTIONAL.search(text))
-    text = _YOLKS.sub(_yolks, text)
+    text = eggs_counted(text)
     text, more = _cut_more(text)
     vague = ("about how much",) if NOT_EXACT.match(text) else ()
     text = ALLOW.sub("", text)
@@ -102,11 +103,6 @@ def _set_aside(found: Heard) -> Heard:
         use = ", ".join(filter(None, (item["use"], found.note)))
         return replace(found, item=found.item[: item.start()].strip(" ,"), note=use, aside=True)
     return replace(found, aside=True) if note is not None and found.amounts else found
-
-
-def _yolks(found: re.Match[str]) -> str:
-    count = found["count"] or found["first"]
-    return f"{count or ''} egg {found['part'].lower()}{'' if count in ('1', 'one', 'an') else 's'}".strip()
 
 
 def _cut_more(text: str) -> tuple[str, str | None]:

@@ -10,6 +10,7 @@ from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import CONTEXT, ZERO, plain
 from ovenleaf.domain.quantity import MILLILITRES_PER, Unit
 from ovenleaf.domain.recipe_units import Measures, unit_named
+from ovenleaf.domain.recipe_weights import NO_SOURCE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -119,7 +120,10 @@ def _grams(amounts: tuple[Amount, ...]) -> Decimal | None:
 def _by_what(amounts: tuple[Amount, ...], yeast: Ingredient, pantry: Pantry) -> tuple[str, Sure]:
     """How the weight of a packet or of spoons of dry yeast is known."""
     if amounts[0].name != "packet":
-        return f"table, teaspoon {plain(yeast.teaspoon or ZERO)} g, {yeast.source_of('teaspoon')}", Sure.TABLE
+        source = yeast.source_of("teaspoon")
+        guessed = source.startswith(NO_SOURCE)
+        how = f"{'guess' if guessed else 'table'}, teaspoon {plain(yeast.teaspoon or ZERO)} g, {source}"
+        return how, Sure.GUESSED if guessed else Sure.TABLE
     if yeast.packet is not None:
         return f"table, packet {plain(yeast.packet)} g, {yeast.source_of('packet')}", Sure.TABLE
     other = pantry.get("active dry yeast")

@@ -161,7 +161,7 @@ def _head(read: _Read, line: str) -> bool:
     if read.at != "head" or _is_ingredient(read, line):
         return False
     if _SOURCE.search(line):
-        read.source.append(line)
+        read.source.append(re.sub(r"^source\s*:\s*", "", line, flags=re.IGNORECASE))
     elif not read.title:
         read.title = line.rstrip(":")
     else:

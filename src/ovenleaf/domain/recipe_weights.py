@@ -28,6 +28,7 @@ STICK_SOURCE = "USDA SR28 01145"
 PINCH = Decimal("0.0625")  # of a teaspoon: a sixteenth, common practice, no source
 # What an unlisted spice or leaven by the spoon may weigh, in g to the ml: from a light herb to a heavy powder. A guess.
 _SPOONFUL = (Decimal("0.3"), Decimal("0.6"), Decimal("1.0"))
+NO_SOURCE = "common practice"  # begins what the list says of a figure that no table weighed
 MOST = Decimal(1_000_000)  # g; more than any kitchen bakes at once
 
 
@@ -187,9 +188,9 @@ def _by_table(name: str, millilitres: Decimal, one: Ingredient, said: str) -> We
                 factor = Decimal(1)  # it was this kitchen's own cup that was weighed, whichever country's it is
             low, high = one.spread(measure) or (weight, weight)
             each = weight * factor
-            mine = one.own_weight(measure)
+            mine, guessed = one.own_weight(measure), one.source_of(measure).startswith(NO_SOURCE)
             how = (
-                f"{'weighed' if mine else 'table'}, {filled(measure, one)}"
+                f"{'weighed' if mine else 'guess' if guessed else 'table'}, {filled(measure, one)}"
                 f"{name if factor == 1 else f'{_figures(millilitres)} ml at a {measure} of'} {plain(weight)} g"
             )
             return Weight(
@@ -198,7 +199,7 @@ def _by_table(name: str, millilitres: Decimal, one: Ingredient, said: str) -> We
                 high=high * factor,
                 how=how,
                 source=one.source_of(measure),
-                sure=Sure.WEIGHED if mine else Sure.TABLE,
+                sure=Sure.WEIGHED if mine else Sure.GUESSED if guessed else Sure.TABLE,
             )
     if one.density is None:
         return None

@@ -64,3 +64,28 @@ DONE_BEHIND = re.compile(
     r"(?:\s+(?:in|into)\s+(?:(?:small|thin|fine|large|even)\s+)?(?:pieces|quarters|halves|slices|dice|strips|bits))?)",
     re.IGNORECASE,
 )
+
+# A line that says itself that it is no dough: `Optional topping: 2 tablespoons melted butter`.
+OUTSIDE_LABEL = re.compile(
+    r"^(?:optional\s+)?(?P<use>(?:for\s+the\s+|to\s+)?(?:top(?:ping)?s?|glaze|egg ?wash|wash|filling|frosting|icing|"
+    r"garnish|dusting|finish|serve|brush)s?)\s*:\s*(?P<rest>.+)$",
+    re.IGNORECASE,
+)
+
+# `the yolks of 2 eggs`, `whites of three eggs`, `4 yolks of eggs`, `Yolk one egg`
+_COUNT = r"\d+|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve"
+_YOLKS = re.compile(
+    rf"^(?:the\s+)?(?:(?P<first>{_COUNT})\s+)?(?P<part>yolk|white)s?\s+(?:of\s+)?(?:the\s+)?"
+    rf"(?:(?P<count>{_COUNT})\s+)?eggs?(?![a-z])",
+    re.IGNORECASE,
+)
+
+
+def eggs_counted(text: str) -> str:
+    """A line with yolks and whites named as such: `the yolks of 2 eggs` is `2 egg yolks`."""
+    return _YOLKS.sub(_yolks, text)
+
+
+def _yolks(found: re.Match[str]) -> str:
+    count = found["count"] or found["first"]
+    return f"{count or ''} egg {found['part'].lower()}{'' if count in ('1', 'one', 'an') else 's'}".strip()

@@ -18,21 +18,20 @@ from ovenleaf.domain.recipe_columns import is_in_columns, named_step, pieces_mad
 from ovenleaf.domain.recipe_parts import RecipeFault, RecipeParts
 from ovenleaf.domain.recipe_pieces import sentences
 from ovenleaf.domain.recipe_text import read_text
+from ovenleaf.records.recipe_bytes import recipe_text
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
 MOST_THINGS = 20_000  # pieces of data in one file; a page of a web log holds some hundreds
 # Signs that do not show, and that a terminal or an editor would obey: no letter of any word.
 _UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff]")
 _HTML = re.compile(r"<(?:!doctype|html|head|body|script|div|p)\b", re.IGNORECASE)
-_CHARSET = re.compile(rb"""<meta[^>]{0,200}?charset=["']?\s*(?P<name>[a-zA-Z0-9_-]{1,40})""", re.IGNORECASE)
-_KNOWN_SETS = ("iso-8859-1", "iso-8859-15", "latin1", "windows-1252", "cp1252")
 
 
 def recipe_parts(data: bytes, knows: Callable[[str], bool]) -> RecipeParts:
     """A recipe taken apart, in whichever of the forms it was handed in. Raises RecipeFault."""
-    typed = _text(data)
+    typed = recipe_text(data)
     text = _UNSEEN.sub("", typed)
     if not text.strip():
         raise RecipeFault("empty")
@@ -50,30 +49,6 @@ def _parts(text: str, knows: Callable[[str], bool]) -> RecipeParts:
         return read_columns(text) if is_in_columns(text) else read_text(text, knows)
     except RecursionError:  # lists in lists in lists, as no recipe has them
         raise RecipeFault("not data") from None
-
-
-def _text(data: bytes) -> str:
-    """The text as it was saved: UTF-8, UTF-16 that says so, or what a saved page says of itself."""
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return _decoded(data, "utf-16")
-    if b"\0" in data:
-        raise RecipeFault("not text")
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        said = _CHARSET.search(data[:4000])
-        name = said["name"].decode().lower() if said else ""
-        if name not in _KNOWN_SETS:
-            raise RecipeFault("letters") from None
-        text = _decoded(data, name)
-    return text.replace("\r\n", "\n").replace("\r", "\n")
-
-
-def _decoded(data: bytes, name: str) -> str:
-    try:
-        return data.decode(name).replace("\r\n", "\n").replace("\r", "\n")
-    except UnicodeDecodeError:
-        raise RecipeFault("letters") from None
 
 
 class _Scripts(HTMLParser):
@@ -150,7 +125,7 @@ def _of_data(found: list[dict[str, Any]], text: str, found_in: str) -> RecipePar
     if len(recipes) > 1:
         raise RecipeFault("two recipes", tuple(_words(one.get("name")) for one in recipes.values())[:2])
     recipe = next(iter(recipes.values()))
-    lines = tuple(("", line) for line in _texts(recipe.get("recipeIngredient", recipe.get("ingredients"))))
+    lines = tuple(_under_headings(_texts(recipe.get("recipeIngredient", recipe.get("ingredients")))))
     if not lines:
         raise RecipeFault("no ingredients")
     steps = list(_instructions(recipe.get("recipeInstructions")))
@@ -164,6 +139,21 @@ def _of_data(found: list[dict[str, Any]], text: str, found_in: str) -> RecipePar
         source=_source(recipe),
         found_in=found_in,
     )
+
+
+_HEADING = re.compile(
+    r"(?:for\s+)?(?:the\s+)?(?P<part>[^:\d]{2,40}?)\s*:|for\s+the\s+(?P<bare>[a-z ]{2,30})", re.IGNORECASE
+)
+
+
+def _under_headings(texts: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Lines with the heading that they stand under: `For the sponge:` among them is one."""
+    part = ""
+    for text in texts:
+        if (heading := _HEADING.fullmatch(text)) is not None:
+            part = (heading["part"] or heading["bare"]).strip().lower()
+        else:
+            yield part, text
 
 
 def _texts(value: object) -> Iterator[str]:
