@@ -321,6 +321,7 @@ def test_without_git_nothing_is_written(book, tmp_path, monkeypatch, path):
         (errno.EIO, "the disk answered: Input/output error"),
     ],
 )
+@pytest.mark.counted
 def test_a_fault_of_the_disk_leaves_the_book_as_it_was(book, stage, number, reason, time):
     """Whichever step meets a full, locked or failing disk, every byte is as before, and why is said."""
     before = state_of(book)
@@ -622,6 +623,7 @@ def test_a_git_that_outlives_its_killed_parent_still_holds_the_book(book, tmp_pa
 
 @pytest.mark.skipif(sys.platform == "win32", reason="process groups and their Ctrl-C are another thing on Windows")
 @pytest.mark.parametrize("verb", ["hash-object", "update-ref", "--index-info"])
+@pytest.mark.counted
 def test_ctrl_c_at_a_terminal_does_not_break_a_git_at_work(book, tmp_path, verb):
     """The terminal interrupts the whole group, git too; the entry is saved all the same and that is said."""
     started = tmp_path / "started"
@@ -638,6 +640,7 @@ def test_ctrl_c_at_a_terminal_does_not_break_a_git_at_work(book, tmp_path, verb)
 
 @pytest.mark.skipif(sys.platform == "win32", reason="process groups and their Ctrl-C are another thing on Windows")
 @pytest.mark.parametrize("verb", ["hash-object", "update-ref", "--index-info", "--refresh"])
+@pytest.mark.counted
 def test_a_git_that_gives_up_at_ctrl_c_is_told_of_truly(book, tmp_path, verb):
     """Should a git not keep to the putting off, the book is still on one side, and that side is named."""
     before = state_of(book)

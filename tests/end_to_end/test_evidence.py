@@ -169,6 +169,7 @@ def test_a_lead_of_four_tenths_after_three_bakes_each(run, bake, golden):
     assert 0.5 < row["chance_best"] < 0.975
 
 
+@pytest.mark.counted
 def test_which_of_nine_is_the_keeper(run, book, bake, golden):
     """Nine revisions, people who came and went, a scale that changed: the two scales stand apart until asked for
     together, the weights are the book's, and the choice is hers, with a sentence."""

@@ -96,6 +96,7 @@ def book(told, tmp_path):
     return tmp_path / "stall"
 
 
+@pytest.mark.counted
 def test_step_by_step_back_to_the_beginning(book, told, oven, golden):
     """Each undo takes back the line before: pages to the letter, trials and marks by what they say."""
     _, left = told
