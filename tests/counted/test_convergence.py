@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import tempfile
+from collections import Counter
 from pathlib import Path
 from textwrap import dedent
 
@@ -18,6 +19,7 @@ from support import run_ovenleaf
 
 pytestmark = pytest.mark.counted
 
+COUNTED: Counter[str] = Counter()
 BAKERS = ("noor", "tomas", "petra")
 bakers = st.sampled_from(BAKERS)
 hubs = st.sampled_from(("shop", "stick"))
@@ -83,6 +85,40 @@ class ThreeCopies(RuleBasedStateMachine):
     def settle(self, baker, whose):
         self.type(baker, f"settle caraway-rye water={whose}", (0, 3))
 
+    @rule(one=bakers, other=bakers, hub=hubs)
+    def settle_at_once(self, one, other, hub):
+        """Each her own way, before either has heard of the other's."""
+        for baker in dict.fromkeys((one, other)):
+            self.type(baker, f"share --at ../{hub}", (0, 4))
+        for baker in dict.fromkeys((one, other)):
+            self.type(baker, f"settle caraway-rye water={70 + len(baker)}%", (0, 3))
+
+    @rule(baker=bakers, loss=st.integers(1, 9))
+    def correct(self, baker, loss):
+        """Two in two ways are a question on the trial."""
+        self.type(baker, f'correct A1 "measured.baked weight=80{loss} g" --why "read again"', (0, 3))
+
+    @rule(baker=bakers)
+    def settle_a_bake(self, baker):
+        self.type(baker, 'settle A1 "measured.baked weight=805 g"', (0, 3))
+
+    @rule(baker=bakers, water=st.integers(81, 89))
+    def take_back(self, baker, water):
+        """What was just written and not shared goes back, visibly."""
+        if self.type(baker, f'tweak caraway-rye water={water}% --why "wetter"', (0, 3, 4)).code == 0:
+            self.type(baker, "undo")
+
+    @rule(baker=bakers)
+    def put_in_an_ingredient(self, baker):
+        self.type(baker, f"ingredient {baker} crisp --kind seed --water 6 --source 'the bag'", (0, 3))
+
+    @rule(one=bakers, other=bakers)
+    def by_stick(self, one, other):
+        """A pair alone, by a folder of theirs."""
+        if one != other:
+            for baker in (one, other, one):
+                self.type(baker, f"share --at ../{'-'.join(sorted((one, other)))}", (0, 4))
+
     @rule(baker=bakers, hub=hubs)
     def share(self, baker, hub):
         self.type(baker, f"share --at ../{hub}", (0, 4))
@@ -113,15 +149,20 @@ class ThreeCopies(RuleBasedStateMachine):
         first, *others = (pages(self.folder / baker) for baker in BAKERS)
         assert all(other == first for other in others)
         everything = b"".join(first.values()).decode()
-        assert [note for note in self.notes if note not in everything] == []
+        missing = [note for note in self.notes if note not in everything]
+        assert missing == []
         self.type("noor", "check", (0, 1))
+        for revision in (self.folder / "noor/formulas/caraway-rye").glob("r*.yaml"):
+            self.type("noor", f"show caraway-rye {revision.stem}")
+        COUNTED.update(books=1, commands=self.minute, notes=len(self.notes), lost=len(missing))
+        print(f"\nconvergence, all so far: {', '.join(f'{count} {what}' for what, count in COUNTED.items())}")
         shutil.rmtree(self.folder)
 
 
 TestConvergence = ThreeCopies.TestCase
 TestConvergence.settings = settings(
-    max_examples=12,
-    stateful_step_count=12,
+    max_examples=25,
+    stateful_step_count=14,
     deadline=None,
     derandomize=True,
     database=None,

@@ -152,14 +152,10 @@ def _take_in(root: Path, part: Part, header: Header) -> bool:
 
 def send(root: Path, folder: Path, book: str, handle: str, since: str | None) -> tuple[str, str]:
     """Write the next part of this copy's series, all that came after `since`; its name and the entry it leads to."""
-    made = layout.state_folder(root) / "part.bundle"
     with lock.held(root, 10.0):
-        try:
-            git.run(root, "bundle", "create", "--quiet", "--version=2", str(made.absolute()), "HEAD",
-                    *([f"^{since}"] if since else []))  # fmt: skip
-            data = made.read_bytes()
-        finally:
-            made.unlink(missing_ok=True)
+        # Not into a file: a git that is killed would leave its lock file, and no later one would get by it.
+        only = [f"^{since}"] if since else []
+        data = git.run(root, "bundle", "create", "--quiet", "--version=2", "-", "HEAD", *only)
         numbers = [part.number for part in parts_in(folder) if part.handle == handle]
         name = _name(book, handle, max(numbers, default=0) + 1)
         folder.mkdir(parents=True, exist_ok=True)

@@ -9,7 +9,7 @@ import re
 from datetime import datetime, timedelta, timezone
 from typing import TYPE_CHECKING, NamedTuple
 
-from ovenleaf.book import git, layout
+from ovenleaf.book import git, layout, lock
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -79,16 +79,26 @@ def write_combined(
     """
     for data in made:
         git.store_blob(root, data)
-    index = layout.state_folder(root) / "combined-index"
-    try:
-        git.read_tree(root, parents[0], index=index)
-        if ids:
-            git.set_in_index(root, ids, index=index)
-        tree = git.write_tree(root, index=index)
-    finally:
-        index.unlink(missing_ok=True)
+    with lock.held(root, 10.0):
+        tree = _tree_of(root, parents[0], ids)
     address = re.sub(r"[^a-z0-9.-]+", "-", by.name.replace(" and ", ".").lower()) + "@book.invalid"
     return git.write_entry(root, tree, parents, message, who=git.signature(by.name, address, by.at))
+
+
+def _tree_of(root: Path, parent: str, ids: Mapping[str, str | None]) -> str:
+    """The tree of `parent` with these pages in it. Its index may be left, locked, of a share that was killed."""
+    index = layout.state_folder(root) / "combined-index"
+    left = (index, index.with_name(f"{index.name}.lock"))
+    for path in left:
+        path.unlink(missing_ok=True)
+    try:
+        git.read_tree(root, parent, index=index)
+        if ids:
+            git.set_in_index(root, ids, index=index)
+        return git.write_tree(root, index=index)
+    finally:
+        for path in left:
+            path.unlink(missing_ok=True)
 
 
 def writers(root: Path, entry: str) -> frozenset[str]:

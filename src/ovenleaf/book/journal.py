@@ -88,6 +88,11 @@ def save(root: Path, pending: Pending) -> None:
     layout.replace_file(_path(root), text.encode(), temporary=_temporary(root))
 
 
+def is_there(root: Path) -> bool:
+    """True while something is being written, or was cut off."""
+    return _path(root).exists()
+
+
 def load(root: Path) -> Pending | None:
     """The note of an entry that was cut off, None if there is none.
 

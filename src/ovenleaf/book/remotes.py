@@ -101,6 +101,8 @@ def fetch(root: Path, address: Address) -> str | None:
         there = _git(root, "ls-remote", "--quiet", address.text, BRANCH).split()
         if not there:
             return None
+        # A lock file left by a fetch that was killed; nobody else writes this name.
+        (layout.git_folder(root) / f"{ARRIVED}.lock").unlink(missing_ok=True)
         _git(
             root, "fetch", "--quiet", "--no-tags", "--no-write-fetch-head", "--no-recurse-submodules",
             "--no-auto-maintenance", address.text, f"+{BRANCH}:{ARRIVED}",
