@@ -6,18 +6,20 @@ Run with `-s` to see the table of kills by step.
 from __future__ import annotations
 
 import os
+import random
 import shutil
 import signal
 import subprocess
 import sys
+import time
 from collections import Counter
-from itertools import cycle, islice
 from pathlib import Path
 
 import pytest
 
 import ovenleaf
-from ovenleaf.book import git, layout, store
+from end_to_end.test_places import daemon
+from ovenleaf.book import git, histories, layout, store
 from sharing_support import EVENING, MONDAY, SUNDAY, pages, two_copies
 from support import run_ovenleaf
 
@@ -26,9 +28,9 @@ pytestmark = [
     pytest.mark.skipif(sys.platform == "win32", reason="process groups and SIGKILL are another thing on Windows"),
 ]
 CHILD = Path(__file__).with_name("killed_child.py")
+WHOM = ("parent", "group")
 # A write of sharing goes on to an entry that is there, so it makes none itself.
 AROUND = ("take in", "combine", "lock", "journal", "page", "truth", "index", "done", "send")
-HOW = [(whom, delay) for delay in (0, 1, 2, 4, 7) for whom in ("parent", "group")]
 COMMANDS = {
     "record": "record caraway-rye r1 --crumb 6 --note kept-as-told",
     "tweak": "tweak caraway-rye water=75% --why kept-as-told",
@@ -36,14 +38,31 @@ COMMANDS = {
 }
 
 
-def killed(root, stage, whom, delay, line):
-    """Whether the command was killed, and whether it had said that it was done."""
+def started(root, stage, delay, whom, line):
+    """The command, to be killed so many milliseconds into a stage."""
     source = str(Path(ovenleaf.__file__).parents[1])
     env = {**os.environ, "PYTHONPATH": source, "OVENLEAF_NOW": EVENING}
     command = [sys.executable, str(CHILD), stage, str(delay), whom, *line.split()]
-    child = subprocess.Popen(command, cwd=root, env=env, stdout=subprocess.PIPE, start_new_session=True)
+    return subprocess.Popen(command, cwd=root, env=env, stdout=subprocess.PIPE, start_new_session=True)
+
+
+def killed(*plan):
+    """Whether the command was killed, and whether it had told that it was done."""
+    child = started(*plan)
     said = child.communicate()[0]
-    return child.returncode == -signal.SIGKILL, b"confirmed" in said
+    return child.returncode == -signal.SIGKILL, bool(said)
+
+
+def life_of(root, line):
+    """How many milliseconds the command takes where nobody kills it."""
+    began = time.monotonic()
+    assert killed(root, "never", 0, "parent", line) == (False, True)
+    return (time.monotonic() - began) * 1000
+
+
+def delays(chance, count, within):
+    """At once, and at so many random moments."""
+    return [0.0, *(round(chance.uniform(0.1, within), 2) for _ in range(count - 1))]
 
 
 def faults_of(root):
@@ -63,72 +82,124 @@ def faults_of(root):
         yield ran.out
 
 
-def table(kills, *, runs, confirmed, lost, stuck):
-    stages = dict.fromkeys(stage for stage, _ in kills)
-    rows = [f"{stage:10}{kills[stage, 'parent']:>8}{kills[stage, 'group']:>8}" for stage in stages]
-    head = f"{'killed in':10}{'parent':>8}{'group':>8}"
-    return "\n".join(("", head, *rows, f"{runs} runs, {confirmed} confirmed, lost {lost}, stuck {stuck}"))
+def table(counted):
+    stages = dict.fromkeys(key[0] for key in counted if isinstance(key, tuple))
+    rows = [f"{stage:10}" + "".join(f"{counted[stage, whom]:>8}" for whom in WHOM) for stage in stages]
+    total = ", ".join(f"{counted[name]} {name}" for name in ("runs", "killed", "confirmed", "lost", "stuck"))
+    return "\n".join(("", f"{'killed in':10}{'parent':>8}{'group':>8}", *rows, total))
 
 
 @pytest.mark.parametrize("name", COMMANDS)
 def test_a_killed_command_is_in_the_book_wholly_or_not_at_all(name, tmp_path):
-    """What it had confirmed is there; the same command, typed again, gets through, and check finds nothing."""
+    """What it had confirmed is there, and all from before; typed again, it gets through, and check finds nothing."""
     (tmp_path / "made").mkdir()
     made = two_copies(tmp_path / "made")
-    kills, confirmed, lost, stuck = Counter(), 0, 0, []
-    for number, (stage, (whom, delay)) in enumerate(
-        (stage, how) for stage in store.STAGES for how in islice(cycle(HOW), 8)
-    ):
+    shutil.copytree(made.noor, tmp_path / "alive")
+    life = life_of(tmp_path / "alive", COMMANDS[name])
+    chance, counted, faults = random.Random(name), Counter(lost=0, stuck=0), []
+    plans = [(stage, whom, delay) for stage in store.STAGES for whom in WHOM for delay in delays(chance, 4, 12)]
+    plans += [("start", whom, chance.uniform(0, life)) for whom in WHOM for _ in range(12)]
+    plans += [("done", whom, chance.uniform(5, life / 3)) for whom in WHOM for _ in range(6)]
+    for number, (stage, whom, delay) in enumerate(plans):
         root = tmp_path / f"run{number}"
         shutil.copytree(made.noor, root)
-        was_killed, done = killed(root, stage, whom, delay, COMMANDS[name])
-        kills[stage, whom] += was_killed
-        confirmed += done
-        before = b"".join(pages(root).values()).count(b"kept-as-told")
+        before = git.head(root)
+        was_killed, told = killed(root, stage, delay, whom, COMMANDS[name])
+        counted.update({"runs": 1, (stage, whom): was_killed, "killed": was_killed, "confirmed": told})
+        counted["lost"] += bool(told and b"kept-as-told" not in b"".join(pages(root).values()))
         again = run_ovenleaf(COMMANDS[name].replace("crumb=7", "crumb=8"), cwd=root, now=EVENING)
-        stuck += [] if again.code in (0, 3) and not list(faults_of(root)) else [(stage, whom, delay, again.err)]
-        text = b"".join(pages(root).values())
-        lost += bool(done and not before)
-        assert b"kept-as-told" in text
+        found = [*faults_of(root), *([] if again.code in (0, 3) else [again.err])]
+        counted["stuck"] += bool(found)
+        faults += [(stage, whom, delay, found)] if found else []
+        counted["lost"] += not histories.follows(root, git.head(root), before)
+        assert b"kept-as-told" in b"".join(pages(root).values())
         shutil.rmtree(root)
-    print(table(kills, runs=sum(kills.values()), confirmed=confirmed, lost=lost, stuck=len(stuck)))
-    assert (lost, stuck) == (0, [])
-    assert all(kills[stage, "parent"] and kills[stage, "group"] for stage in store.STAGES)
+    print(table(counted))
+    assert (counted["lost"], counted["stuck"], faults) == (0, 0, [])
+    assert counted["confirmed"] > 0
+    assert all(counted[stage, whom] >= 4 for stage in store.STAGES for whom in WHOM)
 
 
-def test_a_share_that_was_killed_goes_on_as_if_it_had_not_been(tmp_path):
-    """The next one ends in the very entry that an uninterrupted one comes to, for both bakers; nothing is lost."""
+@pytest.fixture
+def both_changed(tmp_path):
+    """Two who changed one formula and baked; noor has shared hers, tomas has not."""
     (tmp_path / "made").mkdir()
     made = two_copies(tmp_path / "made")
     made.type(made.tomas, 'tweak caraway-rye salt=1.8% --why "less"', SUNDAY)
-    made.type(made.tomas, "record caraway-rye r1 --crumb 7 --crust 7", SUNDAY)
+    made.type(made.tomas, "record caraway-rye r1 --crumb 7 --crust 7 --note tomas-told", SUNDAY)
     made.type(made.noor, 'tweak caraway-rye water=76% --why "tight"', MONDAY)
-    made.type(made.noor, "record caraway-rye r1 --crumb 5 --crust 7", MONDAY)
+    made.type(made.noor, "record caraway-rye r1 --crumb 5 --crust 7 --note noor-told", MONDAY)
     made.type(made.noor, "share", MONDAY)
-    whole = _shared(tmp_path / "whole", tmp_path / "made")
-    kills, runs, stuck = Counter(), 0, []
+    return made
+
+
+class Shares:
+    """Runs in which tomas's share is killed, each in a folder of its own, and what is counted of them."""
+
+    def __init__(self, made, folder, line):
+        self.made, self.folder, self.line = made, folder, line
+        self.counted, self.faults = Counter(lost=0, stuck=0), []
+        self.copied("whole")
+        self.life = life_of(folder / "whole/tomas/ferry-lane", line)
+        self.whole = self.end_of("whole")
+
+    def copied(self, name):
+        shutil.copytree(self.made.folder, self.folder / name)
+
+    def run(self, stage, whom, delay):
+        self.copied("run")
+        root = self.folder / "run/tomas/ferry-lane"
+        was_killed, told = killed(root, stage, delay, whom, self.line)
+        self.counted.update({"runs": 1, (stage, whom): was_killed, "killed": was_killed, "confirmed": told})
+        end = self.end_of("run")
+        if end != self.whole:
+            self.counted["stuck"] += 1
+            self.faults.append((stage, whom, delay, end))
+        text = b"".join(pages(root).values())
+        self.counted["lost"] += sum(note not in text for note in (b"tomas-told", b"noor-told"))
+        shutil.rmtree(self.folder / "run")
+
+    def end_of(self, name):
+        """What tomas, then noor, come to when they share: each one's last entry, and what is half done."""
+        found = []
+        for who in ("tomas", "noor"):
+            root = self.folder / name / who / "ferry-lane"
+            ran = run_ovenleaf(self.line, cwd=root, now=EVENING)
+            found.append((ran.code, git.head(root), tuple(faults_of(root))))
+        return found
+
+    def hold(self, stages, each):
+        print(table(self.counted))
+        assert (self.counted["lost"], self.counted["stuck"], self.faults) == (0, 0, [])
+        assert all(self.counted[stage, whom] >= each for stage in stages for whom in WHOM)
+
+
+def test_a_share_that_was_killed_goes_on_as_if_it_had_not_been(both_changed, tmp_path):
+    """The next one ends in the very entry that an uninterrupted one comes to, for both bakers; nothing is lost."""
+    shares, chance = Shares(both_changed, tmp_path, "share --at ../../stick/ferry-lane"), random.Random(17)
     for stage in AROUND:
-        for whom, delay in islice(cycle(HOW), 20):
-            folder = tmp_path / "run"
-            shutil.copytree(tmp_path / "made", folder)
-            was_killed, _ = killed(folder / "tomas/ferry-lane", stage, whom, delay, "share --at ../../stick/ferry-lane")
-            kills[stage, whom] += was_killed
-            runs += 1
-            if (got := _shared(folder, None)) != whole:
-                stuck.append((stage, whom, delay, got))
-            shutil.rmtree(folder)
-    print(table(kills, runs=runs, confirmed=0, lost=0, stuck=len(stuck)))
-    assert stuck == []
-    assert all(kills[stage, "parent"] + kills[stage, "group"] >= 18 for stage in AROUND)
+        for whom in WHOM:
+            for delay in delays(chance, 10, 15):
+                shares.run(stage, whom, delay)
+    for whom in WHOM:
+        for _ in range(10):
+            shares.run("start", whom, chance.uniform(0, shares.life))
+    shares.hold(AROUND, 10)
+    assert shares.counted["confirmed"] > 0
 
 
-def _shared(folder, made):
-    """What tomas, then noor, come to when they share: each one's last entry, and what is half done."""
-    if made is not None:
-        shutil.copytree(made, folder)
-    found = []
-    for who in ("tomas", "noor"):
-        root = folder / who / "ferry-lane"
-        ran = run_ovenleaf("share --at ../../stick/ferry-lane", cwd=root, now=EVENING)
-        found.append((ran.code, git.head(root), tuple(faults_of(root))))
-    return found
+def test_a_share_over_the_network_that_was_killed_goes_on_too(both_changed, tmp_path):
+    """While git takes in or sends; a git that outlives its parent is in nobody's way."""
+    (both_changed.folder / "srv").mkdir()
+    subprocess.run(["git", "init", "-q", "--bare", "-b", "main", both_changed.folder / "srv/book.git"], check=True)
+    with daemon(tmp_path, "--enable=receive-pack") as address:
+        host = address.rpartition("/")[0]
+        both_changed.type(both_changed.noor, f"share --at {host}/made/srv/book.git", MONDAY)
+        chance = random.Random(18)
+        whole = Shares(both_changed, tmp_path, f"share --at {host}/whole/srv/book.git")
+        whole.line = f"share --at {host}/run/srv/book.git"
+        for stage in ("take in", "combine", "send"):
+            for whom in WHOM:
+                for delay in delays(chance, 10, 60):
+                    whole.run(stage, whom, delay)
+    whole.hold(("take in", "combine", "send"), 10)
