@@ -39,8 +39,11 @@ class Copies:
         self.noor, self.tomas = folder / "noor/ferry-lane", folder / "tomas/ferry-lane"
         self.said = {}
 
+    def run(self, where, line, now):
+        return run_ovenleaf(*filter(None, [line]), cwd=where, now=now)
+
     def type(self, where, line, now, *, code=0, name=""):
-        ran = run_ovenleaf(*filter(None, [line]), cwd=where, now=now)
+        ran = self.run(where, line, now)
         assert ran.code == code, (line, ran.code, ran.out, ran.err)
         if name:
             self.said[name] = (ran.out + ran.err).replace(str(self.folder), "/media")

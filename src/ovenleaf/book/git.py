@@ -103,7 +103,9 @@ def read_blobs(root: Path, ids: Iterable[str]) -> dict[str, bytes]:
 def changed(root: Path) -> tuple[str, ...]:
     """Files in the book's folder that differ from the last entry, new and missing ones too; sorted."""
     quiet = {"GIT_OPTIONAL_LOCKS": "0"}  # looking must not write
-    answer = run(root, "status", "--porcelain", "-z", "-uall", "--no-renames", env_extra=quiet)
+    # A history within the book is never looked into: its own settings would hold there.
+    args = ("--porcelain", "-z", "-uall", "--no-renames", "--ignore-submodules=all")
+    answer = run(root, "status", *args, env_extra=quiet)
     names = sorted(row[3:] for row in _rows(answer))
     saved = ids_at(root, "HEAD", (name for name in names if "\n" not in name))
     # git goes by its own list, which may be behind or spoiled; what counts is what lies there.

@@ -39,6 +39,7 @@ _FIXED = {
     "core.pager": "cat",
     "commit.gpgSign": "false",
     "protocol.allow": "never",
+    "submodule.recurse": "false",
     "gc.autoDetach": "false",
 }
 _CLEAN = {

@@ -27,6 +27,8 @@ _FIXED = {
     "fetch.fsckObjects": "true",
     "transfer.fsckObjects": "true",
     "fetch.recurseSubmodules": "false",
+    "push.recurseSubmodules": "no",
+    "submodule.recurse": "false",
     "push.gpgSign": "false",
     "protocol.allow": "never",
     "protocol.ssh.allow": "always",
