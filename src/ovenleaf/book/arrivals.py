@@ -10,6 +10,7 @@ import unicodedata
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout
+from ovenleaf.domain.figures import file_size
 from ovenleaf.domain.revision import RESERVED
 from ovenleaf.errors import Refusal
 
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 FOLDERS = (*layout.PAGE_FOLDERS, "photos", "aside", "sources")
 MOST_FILES = 500_000
 LONGEST_NAME = 200
+LONGEST_PATH = 240  # signs; some computers take no longer one, and nothing in a book lies deeper than three folders
+LARGEST_FILE = 100_000_000  # bytes; the largest picture that a book takes is an eighth of it
+LARGEST_BOOK = 20_000_000_000  # bytes, each file counted: it must fit on a disk, and few bytes can say that they are many
 _MODES = ("100644", "100755")
 
 
@@ -39,18 +43,29 @@ class NotTakenIn(Refusal):
 
 def check(root: Path, entry: str) -> None:
     """Raise NotTakenIn for the first file of an entry that has no place in a book."""
-    rows = git.run(root, "ls-tree", "-r", "-z", "--full-tree", entry).split(b"\0")[:-1]
+    try:
+        listed = git.run(root, "ls-tree", "-r", "-z", "--long", "--full-tree", entry, most=git.LISTING)
+    except git.TooMuch:
+        raise NotTakenIn("a list without an end", "is more than a book can hold") from None
+    rows = listed.split(b"\0")[:-1]
     if len(rows) > MOST_FILES:
         raise NotTakenIn(f"{len(rows)} files", "are more than a book can hold")
     folded: dict[str, str] = {}
+    size = 0
     for row in rows:
         facts, _, name = row.partition(b"\t")
         try:
             path = name.decode("utf-8")
         except UnicodeDecodeError:
             raise NotTakenIn(repr(name)[2:-1], "has a name that cannot be read") from None
-        _check_kind(path, facts.split(b" ")[0].decode())
+        mode, _, _, long = facts.decode().split()
+        _check_kind(path, mode)
         _check_path(path, folded)
+        size += int(long)
+        if int(long) > LARGEST_FILE:
+            raise NotTakenIn(path, f"is larger than {file_size(LARGEST_FILE)}, the most that a file in a book may be")
+    if size > LARGEST_BOOK:
+        raise NotTakenIn(file_size(size), "are more than a book can hold")
     if "book.yaml" not in folded:
         raise NotTakenIn("book.yaml", "is not there, so it is no book")
 
@@ -64,6 +79,8 @@ def _check_kind(path: str, mode: str) -> None:
 
 def _check_path(path: str, folded: dict[str, str]) -> None:
     names = path.split("/")
+    if len(path) > LONGEST_PATH:
+        raise NotTakenIn(f"{path[:40]}...", "has a name that is too long, its folders counted")
     if len(names) > 1 and names[0] not in FOLDERS:
         raise NotTakenIn(path, f"lies in {names[0]}, which is no folder of a book")
     for depth, name in enumerate(names, start=1):

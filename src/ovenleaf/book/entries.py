@@ -87,7 +87,8 @@ def changes_of(root: Path, entries: Iterable[str]) -> dict[str, tuple[PageChange
     """What each of the entries changed, as `page_changes` has it; one call for all."""
     found: dict[str, list[PageChange]] = {entry: [] for entry in entries}
     args = ("diff-tree", "--stdin", "--root", "-r", "-z", "--no-renames")
-    answer = run(root, *args, input="".join(f"{entry}\n" for entry in found).encode()) if found else b""
+    asked = "".join(f"{entry}\n" for entry in found).encode()
+    answer = run(root, *args, input=asked, most=git.LISTING) if found else b""
     rows = iter(answer.decode("utf-8", "surrogateescape").split("\0")[:-1])
     entry = ""
     for row in rows:

@@ -14,6 +14,7 @@ from ovenleaf.book import layout, settings
 from ovenleaf.book.git_child import GitFault as GitFault
 from ovenleaf.book.git_child import HistoryDamaged as HistoryDamaged
 from ovenleaf.book.git_child import NeedsGit as NeedsGit
+from ovenleaf.book.git_child import TooMuch as TooMuch
 from ovenleaf.book.git_child import call
 from ovenleaf.book.git_child import require as require
 from ovenleaf.book.git_child import run as run
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from datetime import datetime
     from pathlib import Path
 
+LISTING = 150_000_000  # bytes; half a million files with long names are a third of it
 NOTHING = "0" * 40  # git's id for "nothing there"
 
 
@@ -65,7 +67,7 @@ def tree_ids(root: Path, rev: str = "HEAD") -> dict[str, str]:
     if rev == "HEAD" and head(root) is None:
         return {}
     ids: dict[str, str] = {}
-    for row in _rows(run(root, "ls-tree", "-r", "-z", "--full-tree", rev)):
+    for row in _rows(run(root, "ls-tree", "-r", "-z", "--full-tree", rev, most=LISTING)):
         facts, path = row.split("\t", 1)
         mode, _, found = facts.split(" ")
         if mode in ("100644", "100755"):

@@ -10,14 +10,16 @@ import os
 import re
 import subprocess
 import sys
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
+from threading import Thread
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout, settings
 from ovenleaf.book.git_faults import GitFault as GitFault
 from ovenleaf.book.git_faults import HistoryDamaged as HistoryDamaged
+from ovenleaf.book.git_faults import TooMuch as TooMuch
 from ovenleaf.book.git_faults import fault_of
 from ovenleaf.errors import Next, Refusal
 
@@ -75,16 +77,17 @@ def run(
     input: bytes | None = None,
     env_extra: Mapping[str, str] | None = None,
     pass_fds: Sequence[int] = (),
+    most: int | None = None,
 ) -> bytes:
     """What `git ARGS` writes, run on the book in `root` and nothing else.
 
     The book's settings are read as text first (SettingsRefused, NoHistory). `pass_fds` are
     descriptors the child holds on to, as the book's lock. GitFault if git fails (HistoryDamaged where that is
-    why), NeedsGit without it.
+    why), NeedsGit without it; TooMuch for an answer of more than `most` bytes.
     """
     settings.check(root)
     here = {"GIT_DIR": str(layout.git_folder(root).absolute()), "GIT_WORK_TREE": str(root.absolute())}
-    return call(root, args, input, here | dict(env_extra or {}), pass_fds)
+    return call(root, args, input, here | dict(env_extra or {}), pass_fds, most)
 
 
 def require() -> None:
@@ -143,13 +146,18 @@ def _version_of(program: str) -> str:
 
 
 def call(
-    folder: Path, args: Sequence[str], input: bytes | None, env_extra: dict[str, str], pass_fds: Sequence[int]
+    folder: Path,
+    args: Sequence[str],
+    input: bytes | None,
+    env_extra: dict[str, str],
+    pass_fds: Sequence[int],
+    most: int | None = None,
 ) -> bytes:
     """Like `run`, in a folder that need not be a book yet, whose settings the caller has looked at."""
     environment = _environment()
     fixed = [part for key, value in _FIXED.items() for part in ("-c", f"{key}={value}")]
     command = (_program(environment), *fixed, *args)
-    return _finish(command, input, environment | env_extra, folder, pass_fds)
+    return _finish(command, input, environment | env_extra, folder, pass_fds, most)
 
 
 def _finish(
@@ -158,6 +166,7 @@ def _finish(
     environment: Mapping[str, str],
     folder: Path | None,
     pass_fds: Sequence[int],
+    most: int | None = None,
 ) -> bytes:
     stdin = subprocess.DEVNULL if input is None else subprocess.PIPE
     flags = 0
@@ -168,11 +177,32 @@ def _finish(
         pass_fds=tuple(pass_fds), creationflags=flags,
     ) as child:  # fmt: skip
         try:
-            out, err = child.communicate(input)
+            out, err = child.communicate(input) if most is None else _up_to(child, input, most)
         except KeyboardInterrupt:
             child.communicate()  # these calls take milliseconds; ended halfway, git leaves lock files
             raise
+    told = tuple(command[1 + 2 * len(_FIXED) :]) if command[1:2] == ("-c",) else tuple(command[1:])
+    if most is not None and len(out) > most:
+        raise TooMuch(told)
     if child.returncode != 0:
-        told = tuple(command[1 + 2 * len(_FIXED) :]) if command[1:2] == ("-c",) else tuple(command[1:])
         raise fault_of(told, child.returncode, err.decode("utf-8", "replace"))
     return out
+
+
+def _up_to(child: subprocess.Popen[bytes], input: bytes | None, most: int) -> tuple[bytes, bytes]:
+    """What a child says, which is ended where that is more than `most` bytes."""
+    feeding = Thread(target=_feed, args=(child, input), daemon=True)
+    feeding.start()
+    assert child.stdout is not None
+    out = child.stdout.read(most + 1)
+    if len(out) > most:
+        child.kill()
+    feeding.join()
+    child.stdin = None  # it is closed
+    return out, child.communicate()[1]
+
+
+def _feed(child: subprocess.Popen[bytes], input: bytes | None) -> None:
+    if child.stdin is not None:
+        with suppress(OSError), child.stdin as stream:  # it may have ended
+            stream.write(input or b"")

@@ -39,6 +39,18 @@ class HistoryDamaged(GitFault, Refusal):
         )
 
 
+class TooMuch(GitFault, Refusal):
+    """An answer without an end: a history can be made to list more than any disk holds. Facts: those of GitFault."""
+
+    def __init__(self, command: tuple[str, ...]) -> None:
+        GitFault.__init__(self, command, 0, "")
+        Refusal.__init__(
+            self,
+            "This history lists more files than a book can hold.",
+            detail=("Nothing was changed. Ask whoever shares the book with you what was put into it.",),
+        )
+
+
 # git says it in many ways, in English since it is run so.
 _DAMAGE = re.compile(
     r"""

@@ -6,7 +6,7 @@ Knows git's words and files. Must not know what a page says.
 from __future__ import annotations
 
 import re
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta, timezone
 from typing import TYPE_CHECKING, NamedTuple
 
 from ovenleaf.book import git, layout, lock
@@ -14,6 +14,9 @@ from ovenleaf.book import git, layout, lock
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from pathlib import Path
+
+
+LONGEST_NAME = 200  # letters; two bakers' names together take a quarter of it
 
 
 class Signed(NamedTuple):
@@ -60,13 +63,20 @@ def count_since(root: Path, base: str | None, entry: str) -> int:
 
 
 def signed(root: Path, entry: str) -> Signed:
-    """Who wrote an entry, and when."""
+    """Who wrote an entry, and when: somebody, at the beginning of time, where it says what nobody is called or no
+    calendar has. A history comes from anyone."""
     answer = git.run(root, "show", "--no-patch", "--no-notes", "--date=raw", "--format=%an%x00%cd", entry)
     name, when = answer.decode("utf-8", "replace").strip("\n").split("\0")
-    seconds, zone = when.split()
+    return Signed(name.strip()[:LONGEST_NAME] or "somebody", _time(*when.split()))
+
+
+def _time(seconds: str, zone: str) -> datetime:
     sign = -1 if zone.startswith("-") else 1
-    offset = timedelta(hours=int(zone[1:3]), minutes=int(zone[3:5])) * sign
-    return Signed(name, datetime.fromtimestamp(int(seconds), timezone(offset)))
+    try:
+        offset = timedelta(hours=int(zone[1:3]), minutes=int(zone[3:5])) * sign
+        return datetime.fromtimestamp(int(seconds), timezone(offset))
+    except (ValueError, OverflowError, OSError):
+        return datetime.fromtimestamp(0, UTC)
 
 
 def write_combined(

@@ -11,7 +11,7 @@ from ovenleaf.book.steps.card_pages import CARD
 from ovenleaf.book.steps.damage import damaged_history
 from ovenleaf.book.steps.hand_edits import changes_by_all, changes_by_others, unexplained
 from ovenleaf.book.steps.tampering import tampered
-from ovenleaf.domain.revision import revision_name
+from ovenleaf.domain.revision import is_slug, revision_name
 from ovenleaf.domain.trial_facts import value_of
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
@@ -43,6 +43,8 @@ def _is_stray_page(page: str) -> bool:
     parts = page.split("/")
     if parts[0] == "formulas" and len(parts) == 3:
         return parts[2] not in ("marks.yaml", CARD) and revision_name(parts[2].removesuffix(".yaml")) is None
+    if parts[0] in ("formulas", "trials") and len(parts) > 1 and not is_slug(parts[1].removesuffix(".yaml")):
+        return True  # it may look like one that is
     deep = {"trials": 3, "tastings": 2}
     return len(parts) > 3 or len(parts) != deep.get(parts[0], len(parts))
 

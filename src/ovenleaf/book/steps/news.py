@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.names import FORMULAS
 from ovenleaf.book.steps.same_names import page_at
 from ovenleaf.book.steps.sides import Blobs, Tree, kind_of
 from ovenleaf.compare.formula_diff import compare
@@ -68,7 +67,7 @@ def contents(blobs: Blobs, tree: Tree) -> Contents:
         name for trial in read if trial for name in (trial.baker, *(marks.taster for marks in trial.scores)) if name
     }
     return Contents(
-        formulas=len({path.split("/")[1].removesuffix(".yaml") for path in tree if path.startswith(f"{FORMULAS}/")}),
+        formulas=len({path.split("/")[1].removesuffix(".yaml") for path in tree if kind_of(path) in ("formula", "kept")}),
         revisions=len(revisions),
         trials=len(trials),
         photos=sum(path.startswith("photos/") for path in tree),

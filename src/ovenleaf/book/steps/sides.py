@@ -55,11 +55,11 @@ def kind_of(path: str) -> str:
     parts = path.removesuffix(".yaml").split("/")
     if parts[0] == FORMULAS and len(parts) == 2 and is_slug(parts[1]):
         return "formula"
-    if parts[0] == FORMULAS and len(parts) == 3:
+    if parts[0] == FORMULAS and len(parts) == 3 and is_slug(parts[1]):
         return "marks" if parts[2] == "marks" else "kept" if revision_name(parts[2]) else ""
     if parts[0] == "tastings" and len(parts) == 2:
         return "tasting"
-    return "trial" if parts[0] == TRIALS and len(parts) == 3 else ""
+    return "trial" if parts[0] == TRIALS and len(parts) == 3 and is_slug(parts[1]) else ""
 
 
 def code_of(blobs: Blobs, name: str | None) -> str:
