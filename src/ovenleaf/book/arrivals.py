@@ -9,7 +9,7 @@ from __future__ import annotations
 import unicodedata
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import git, layout
+from ovenleaf.book import git, layout, unfolding
 from ovenleaf.domain.figures import file_size
 from ovenleaf.domain.revision import RESERVED
 from ovenleaf.errors import Refusal
@@ -19,10 +19,13 @@ if TYPE_CHECKING:
 
 FOLDERS = (*layout.PAGE_FOLDERS, "photos", "aside", "sources")
 MOST_FILES = 500_000
+DEEPEST = 60  # folders one in another, in any entry; a book has three
 LONGEST_NAME = 200
 LONGEST_PATH = 240  # signs; some computers take no longer one, and nothing in a book lies deeper than three folders
 LARGEST_FILE = 100_000_000  # bytes; the largest picture that a book takes is an eighth of it
-LARGEST_BOOK = 20_000_000_000  # bytes, each file counted: it must fit on a disk, and few bytes can say that they are many
+LARGEST_BOOK = (
+    20_000_000_000  # bytes, each file counted: it must fit on a disk, and few bytes can say that they are many
+)
 _MODES = ("100644", "100755")
 
 
@@ -42,11 +45,11 @@ class NotTakenIn(Refusal):
 
 
 def check(root: Path, entry: str) -> None:
-    """Raise NotTakenIn for the first file of an entry that has no place in a book."""
-    try:
-        listed = git.run(root, "ls-tree", "-r", "-z", "--long", "--full-tree", entry, most=git.LISTING)
-    except git.TooMuch:
-        raise NotTakenIn("a list without an end", "is more than a book can hold") from None
+    """Raise NotTakenIn for the first file of an entry that has no place in a book, and for what has no end."""
+    unfolded = unfolding.largest(root, entry, most=2 * MOST_FILES)
+    if unfolded.files > 2 * MOST_FILES or unfolded.depth > DEEPEST:
+        raise NotTakenIn("a list without an end", "is more than a book can hold")
+    listed = git.run(root, "ls-tree", "-r", "-z", "--long", "--full-tree", entry, most=git.LISTING)
     rows = listed.split(b"\0")[:-1]
     if len(rows) > MOST_FILES:
         raise NotTakenIn(f"{len(rows)} files", "are more than a book can hold")

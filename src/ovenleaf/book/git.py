@@ -14,7 +14,6 @@ from ovenleaf.book import layout, settings
 from ovenleaf.book.git_child import GitFault as GitFault
 from ovenleaf.book.git_child import HistoryDamaged as HistoryDamaged
 from ovenleaf.book.git_child import NeedsGit as NeedsGit
-from ovenleaf.book.git_child import TooMuch as TooMuch
 from ovenleaf.book.git_child import call
 from ovenleaf.book.git_child import require as require
 from ovenleaf.book.git_child import run as run
@@ -88,6 +87,11 @@ def ids_at(root: Path, rev: str | None, paths: Iterable[str]) -> dict[str, str |
 
 def read_blobs(root: Path, ids: Iterable[str]) -> dict[str, bytes]:
     """The bytes behind each id, in one call; HistoryDamaged for an id the book does not have."""
+    return read_objects(root, ids, b"blob")
+
+
+def read_objects(root: Path, ids: Iterable[str], wanted_kind: bytes) -> dict[str, bytes]:
+    """The same of any one kind of thing that git keeps."""
     wanted = list(dict.fromkeys(ids))
     answer = run(root, "cat-file", "--batch", input="".join(f"{one}\n" for one in wanted).encode())
     found: dict[str, bytes] = {}
@@ -95,7 +99,7 @@ def read_blobs(root: Path, ids: Iterable[str]) -> dict[str, bytes]:
     for one in wanted:
         end = answer.index(b"\n", start)
         kind = answer[start:end].split()
-        if kind[1:2] != [b"blob"]:
+        if kind[1:2] != [wanted_kind]:
             raise HistoryDamaged(("cat-file", "--batch"), 0, f"missing {one}")
         start = end + 1 + int(kind[2]) + 1
         found[one] = answer[end + 1 : start - 1]

@@ -16,12 +16,13 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-def signed(work: Callable[[str], T]) -> T:
+def signed(work: Callable[[str], T], *, mends: bool = False) -> T:
     """Run a writing job with the baker's name; where nobody has said it yet, ask for it once.
 
-    What an earlier command left half done is put in order before, and told of, so that the job reads a whole book.
+    What an earlier command left half done is put in order before, and told of, so that the job reads a whole book;
+    not before one that `mends` the book, and may have to mend just that.
     """
-    told = _put_in_order()
+    told = "" if mends else _put_in_order()
     try:
         result = _signed(work)
     except Refusal as refusal:

@@ -67,7 +67,9 @@ def contents(blobs: Blobs, tree: Tree) -> Contents:
         name for trial in read if trial for name in (trial.baker, *(marks.taster for marks in trial.scores)) if name
     }
     return Contents(
-        formulas=len({path.split("/")[1].removesuffix(".yaml") for path in tree if kind_of(path) in ("formula", "kept")}),
+        formulas=len(
+            {path.split("/")[1].removesuffix(".yaml") for path in tree if kind_of(path) in ("formula", "kept")}
+        ),
         revisions=len(revisions),
         trials=len(trials),
         photos=sum(path.startswith("photos/") for path in tree),

@@ -49,7 +49,9 @@ def command(
         return
     mended = None
     if repair:
-        mended = signed(lambda baker: mend(context.book, context.cwd, baker=baker, at=context.now, preview=preview))
+        mended = signed(
+            lambda baker: mend(context.book, context.cwd, baker=baker, at=context.now, preview=preview), mends=True
+        )
     result = check(context.book, context.cwd, context.now.date(), whole=whole)
     if mended is not None:
         result = replace(result, mended=mended.done, not_mended=mended.left, repaired=True, ahead=mended.ahead)
