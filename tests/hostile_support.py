@@ -95,8 +95,74 @@ def go_through(made: Copies, book: Path, lines: tuple[str, ...], *, seconds: int
             ran = made.run(book, line, EVENING)
             assert ran.code in (0, 1, 3, 4), (line, ran.code, ran.out, ran.err)
             assert "a secret of the house" not in ran.out + ran.err, line
+            assert all(told.isprintable() for told in (ran.out + ran.err).split("\n")), line
             if ran.code == 3:
                 reads_well(ran.err)
             codes[line] = ran.code
     assert around(made.folder, book, made.folder / "stick") == before
     return codes
+
+
+# --- histories that come from elsewhere ---
+
+RAW = b"="  # a name begins so that is put into the first list as it stands, strokes and all
+FILE, LINK, HISTORY = b"100644", b"120000", b"160000"
+PETRA = "petra <petra@book.invalid> 1795000000 +0100"
+PART = "stick/ferry-lane/ferry-lane.petra.0001.bundle"
+
+
+def kept_as(book: Path, kind: str, data: bytes) -> str:
+    """Puts anything at all among what git keeps, with no look at whether it makes sense."""
+    words = ["git", "-C", str(book), "hash-object", "-w", "-t", kind, "--stdin", "--literally"]
+    return subprocess.run(words, input=data, capture_output=True, check=True).stdout.decode().strip()
+
+
+def a_list(book: Path, rows: dict[bytes, object]) -> str:
+    """A folder's list as git keeps it; a row is another such table, or a mode and the bytes or the id behind it."""
+    made = []
+    for name, there in rows.items():
+        if isinstance(there, dict):
+            made.append((b"40000", name, a_list(book, there)))
+        else:
+            mode, data = there
+            made.append((mode, name, data if isinstance(data, str) else kept_as(book, "blob", data)))
+    made.sort(key=lambda row: row[1] + b"/" if row[0] == b"40000" else row[1])
+    return kept_as(
+        book, "tree", b"".join(mode + b" " + name + b"\0" + bytes.fromhex(found) for mode, name, found in made)
+    )
+
+
+def with_files(book: Path, files: dict[bytes, tuple[bytes, object]]) -> str:
+    """The list of the book's last entry with these files in it."""
+    words = ["git", "-C", str(book), "ls-tree", "-r", "-z", "HEAD"]
+    had = subprocess.run(words, capture_output=True, check=True).stdout.split(b"\0")[:-1]
+    rows: dict[bytes, object] = {}
+    for facts, _, path in (row.partition(b"\t") for row in had):
+        mode, _, found = facts.split(b" ")
+        _put(rows, path, (mode, found.decode()))
+    for path, there in files.items():
+        _put(rows, path, there)
+    return a_list(book, rows)
+
+
+def _put(rows: dict[bytes, object], path: bytes, there: object) -> None:
+    *folders, name = (path[1:],) if path.startswith(RAW) else path.split(b"/")
+    for folder in folders:
+        rows = rows.setdefault(folder, {})  # type: ignore[assignment]
+    rows[name] = there
+
+
+def an_entry(book: Path, tree: str, *, by: str = PETRA, after: str = "HEAD") -> str:
+    """An entry that holds a list, as if petra had written it after noor's last."""
+    follows = plain_git(book, "rev-parse", after, check=True).stdout.strip()
+    head = f"tree {tree}\nparent {follows}\nauthor {by}\ncommitter {by}\n\nx\n"
+    return kept_as(book, "commit", head.encode("utf-8", "surrogateescape"))
+
+
+def sent(made: Copies, entry: str) -> Path:
+    """Lays an entry of noor's history on the stick, in a part of petra's."""
+    plain_git(made.noor, "update-ref", "refs/heads/evil", entry, check=True)
+    words = ["git", "-C", str(made.noor), "bundle", "create", "-q", "--version=2", "-", "refs/heads/evil"]
+    part = made.folder / PART
+    part.write_bytes(subprocess.run(words, capture_output=True, check=True).stdout)
+    return part

@@ -32,6 +32,7 @@ NEEDED = (2, 38)
 _FIXED = {
     "core.hooksPath": os.devnull,
     "core.fsmonitor": "false",
+    "core.bigFileThreshold": "16m",  # a file that says it is huge is not unpacked in memory
     "core.fsync": "all",
     "core.attributesFile": os.devnull,
     "core.excludesFile": os.devnull,

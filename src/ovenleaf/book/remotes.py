@@ -22,6 +22,7 @@ BRANCH = "refs/heads/main"
 _FIXED = {
     "core.hooksPath": os.devnull,
     "core.fsmonitor": "false",
+    "core.bigFileThreshold": "16m",  # a file that says it is huge is not unpacked in memory
     "core.attributesFile": os.devnull,
     "core.pager": "cat",
     "fetch.fsckObjects": "true",

@@ -41,10 +41,10 @@ def check_strays(root: Path) -> tuple[Finding, ...]:
 
 def _is_stray_page(page: str) -> bool:
     parts = page.split("/")
-    if parts[0] == "formulas" and len(parts) == 3:
-        return parts[2] not in ("marks.yaml", CARD) and revision_name(parts[2].removesuffix(".yaml")) is None
     if parts[0] in ("formulas", "trials") and len(parts) > 1 and not is_slug(parts[1].removesuffix(".yaml")):
         return True  # it may look like one that is
+    if parts[0] == "formulas" and len(parts) == 3:
+        return parts[2] not in ("marks.yaml", CARD) and revision_name(parts[2].removesuffix(".yaml")) is None
     deep = {"trials": 3, "tastings": 2}
     return len(parts) > 3 or len(parts) != deep.get(parts[0], len(parts))
 
