@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
 Point = tuple[Decimal, Decimal]
-SURE = Decimal("0.95")  # how often a range holds what is true
+SURE = Decimal("0.9")  # how often a range holds what is true, as everywhere in this room (`chances.INSIDE`)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +32,7 @@ class Fit:
     freedom: int
 
     def slope_range(self) -> tuple[Decimal, Decimal] | None:
-        """The slope give or take t x its standard error, 19 times in 20; None where the scatter is not known.
+        """The slope give or take t x its standard error, right nine times in ten; None where the scatter is not known.
 
         Points that lie on a line exactly tell no scatter either: with marks in steps that is chance.
         """

@@ -1,4 +1,4 @@
-"""Scores against something weighed or measured, and scores by revision: as text, and as a picture to keep."""
+"""Scores against something weighed or measured, and scores by revision, as text; `against_pictures` draws them."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from ovenleaf.present.picture import picture
 from ovenleaf.present.ranked import MANY, together, together_words
 from ovenleaf.present.scales import QUARTERS, ticks
 from ovenleaf.present.screen import blocks, count, is_spoken, next_block, rows, short_date, some_words, wrap
-from ovenleaf.present.svg import Plot, Spot, svg
 
 if TYPE_CHECKING:
     from ovenleaf.domain.trial import Trial
@@ -22,9 +21,8 @@ if TYPE_CHECKING:
 
 _ROWS = 14  # of a picture in text
 _LISTED = 24  # doughs told one by one
-_SHAPES = 8
 _SURE = "as recorded"
-_UNITS = "Bakes that share a dough count once, and tasters are averaged."
+UNITS = "Bakes that share a dough count once, and tasters are averaged."
 
 
 def against_screen(result: History, svg_file: str = "") -> str:
@@ -36,22 +34,22 @@ def against_screen(result: History, svg_file: str = "") -> str:
     if not points:
         head = f"{title}: no dough has both {_a_score(shown)} and a figure for {shown.what}."
         return blocks(
-            wrap(head), left_out_block(result, shown), findings_block(result.findings), _next(result, svg_file)
+            wrap(head), left_out_block(result, shown), findings_block(result.findings), next_steps(result, svg_file)
         )
     return blocks(
         "\n".join(
             (
                 wrap(f"{title}: {shown.of} against {shown.what}, {count(len(points), 'dough')}."),
-                wrap(f"{_basis(shown)} {_UNITS}"),
+                wrap(f"{_basis(shown)} {UNITS}"),
             )
         ),
         "" if is_spoken() or shown.line is None else _picture(shown),
         _table(result, shown),
         left_out_block(result, shown),
         "What this can tell\n" + wrap(line_words(shown), 2) + _sources(shown),
-        _kept(svg_file),
+        kept_words(svg_file),
         findings_block(result.findings),
-        _next(result, svg_file),
+        next_steps(result, svg_file),
     )
 
 
@@ -76,18 +74,19 @@ def amount(shown: Against, value: Decimal) -> str:
     return f"{plain(rounded(value, 1))} {shown.unit}".strip()
 
 
-def _span(values: list[Decimal], most: int) -> tuple[Decimal, ...]:
+def span(values: list[Decimal], most: int) -> tuple[Decimal, ...]:
+    """The ticks of an axis over these values, about so many."""
     return ticks(min(values), max(values), most)
 
 
-def _marks(values: list[Decimal], most: int) -> tuple[Decimal, ...]:
+def marks(values: list[Decimal], most: int) -> tuple[Decimal, ...]:
     """Along a scale of marks, in quarters and halves as bakers give them."""
     return ticks(min(values), max(values), most, QUARTERS)
 
 
 def _picture(shown: Against) -> str:
-    along = _span([point.value for point in shown.points], 6)
-    up = _marks([point.score for point in shown.points], _ROWS)
+    along = span([point.value for point in shown.points], 6)
+    up = marks([point.score for point in shown.points], _ROWS)
     step = up[1] - up[0]
     levels = {point.codes: rounded(CONTEXT.divide(point.score - up[0], step), 0) for point in shown.points}
     lines = [
@@ -105,7 +104,7 @@ def _table(result: History, shown: Against) -> str:
     sure = all(point.source == _SURE for point in shown.points)
     lines = [
         (
-            f"{point.codes}, {short_date(point.trials[0].bake_date)}, {_revision(result, point.trials[0])}",
+            f"{point.codes}, {short_date(point.trials[0].bake_date)}, {revision_words(result, point.trials[0])}",
             amount(shown, point.value),
             score(point.score),
             "" if sure else point.source,
@@ -115,7 +114,8 @@ def _table(result: History, shown: Against) -> str:
     return rows(lines, "<>><", heading=("dough", shown.what, shown.of, ""))
 
 
-def _revision(result: History, trial: Trial) -> str:
+def revision_words(result: History, trial: Trial) -> str:
+    """A revision as the screen names it."""
     spoken = {str(row.revision): row.spoken for row in result.rows}
     return spoken.get(trial.revision, trial.revision)
 
@@ -124,7 +124,7 @@ def left_out_block(result: History, shown: Against) -> str:
     """The bakes without a point, and why."""
     many = together(shown.left_out, MANY)
     lines = [
-        wrap(f"{trial.code}, {_day(trial)}{_revision(result, trial)}: {why}", 2, hanging=2)
+        wrap(f"{trial.code}, {_day(trial)}{revision_words(result, trial)}: {why}", 2, hanging=2)
         for trial, why in shown.left_out
         if why not in many
     ]
@@ -152,7 +152,7 @@ def line_words(shown: Against) -> str:
     low, high = (end * step for end in found)
     sure = f"the true figure may be anything from {_moved(low)} to {_moved(high)}"
     told = "It cannot be told yet whether it rises or falls." if low <= 0 <= high else "So a direction shows."
-    return f"{going}; {sure} (such ranges are right 19 times in 20). {told} {_CAUSE}"
+    return f"{going}; {sure} (such ranges are right nine times in ten). {told} {_CAUSE}"
 
 
 def _the(shown: Against) -> str:
@@ -190,11 +190,13 @@ def _sources(shown: Against) -> str:
     return "\n" + wrap(f"Of {some_words(loose)} only the plan is known; what was weighed may have been another.", 2)
 
 
-def _kept(svg_file: str) -> str:
+def kept_words(svg_file: str) -> str:
+    """Where the picture is, if one was kept."""
     return wrap(f"The picture is in {svg_file}, to print or to show; it opens in any browser.") if svg_file else ""
 
 
-def _next(result: History, svg_file: str) -> str:
+def next_steps(result: History, svg_file: str) -> str:
+    """What to type next."""
     keep = [] if svg_file else [Next(_again(result), "the picture in a file")]
     return next_block((*keep, Next(f"ovenleaf history {result.name}", "what each revision changed")))
 
@@ -207,101 +209,29 @@ def _again(result: History) -> str:
     return f"ovenleaf history {result.name} --against {said} --svg {what.split()[0]}.svg"
 
 
-def against_svg(result: History) -> str:
-    """The same as an SVG file."""
-    shown = result.against
-    assert shown is not None
-    points = shown.points
-    across = _span([point.value for point in points], 8) if points else (Decimal(0), Decimal(1))
-    up = _marks([point.score for point in points], 8) if points else (Decimal(0), Decimal(1))
-    unit = f", {shown.unit}" if shown.unit else ""
-    told = [
-        f"{p.codes}, {_revision(result, p.trials[0])}: {amount(shown, p.value)}, {shown.of} {score(p.score)}"
-        for p in points
-    ]
-    return svg(
-        Plot(
-            title=f"{result.title}: {shown.of} against {shown.what}",
-            description=". ".join((f"{count(len(points), 'dough').capitalize()}", *told, line_words(shown))),
-            across_name=f"{shown.what}{unit}",
-            up_name=shown.of,
-            across=tuple((tick, plain(tick)) for tick in across),
-            up=tuple((tick, score(tick)) for tick in up),
-            spots=tuple(_spot(result, point, point.value) for point in points),
-            kinds=_kinds(result),
-            line=_drawn(shown, across, up),
-        )
-    )
-
-
-def _drawn(
-    shown: Against, across: tuple[Decimal, ...], up: tuple[Decimal, ...]
-) -> tuple[tuple[Decimal, Decimal], tuple[Decimal, Decimal]] | None:
-    """The line as far as there are doughs, and as far as the picture reaches."""
-    line = shown.line
-    if line is None:
-        return None
-    ends = []
-    for x in (shown.points[0].value, shown.points[-1].value):
-        y = line.start + line.slope * x
-        held = min(max(y, up[0]), up[-1])
-        ends.append((x if held == y else CONTEXT.divide(held - line.start, line.slope), held))
-    return ends[0], ends[1]
-
-
-def _kinds(result: History) -> tuple[str, ...]:
-    names = tuple(row.spoken for row in result.rows)
-    return names if 1 < len(names) <= _SHAPES else ()
-
-
-def _spot(result: History, point: Point, x: Decimal) -> Spot:
-    names = [str(row.revision) for row in result.rows]
-    revision = point.trials[0].revision
-    kind = names.index(revision) if _kinds(result) and revision in names else 0
-    return Spot(x=x, y=point.score, name=point.codes, kind=kind)
-
-
 def chart_screen(result: History, svg_file: str = "", of: str = "score") -> str:
     """The doughs of each revision along a scale of scores."""
     shown = result.chart or ()
     points = [point for _, doughs in shown for point in doughs]
     head = f"{result.title}: {of} by revision, {count(len(points), 'dough')}."
     if not points:
-        return blocks(wrap(head), "No dough is scored yet.", findings_block(result.findings), _next(result, svg_file))
-    along = _marks([point.score for point in points], 6)
+        return blocks(
+            wrap(head), "No dough is scored yet.", findings_block(result.findings), next_steps(result, svg_file)
+        )
+    along = marks([point.score for point in points], 6)
     lines = [(name, [(p.score, p.codes) for p in doughs]) for name, doughs in shown]
     drawn = picture(lines, [(tick, score(tick)) for tick in along])
-    told = [(name, _doughs_words(doughs)) for name, doughs in shown]
+    told = [(name, doughs_words(doughs)) for name, doughs in shown]
     return blocks(
-        f"{wrap(head)}\n{wrap(_UNITS)}",
+        f"{wrap(head)}\n{wrap(UNITS)}",
         rows(told, "<<") if is_spoken() else f"{of.capitalize()} from left to right; a code is a dough\n{drawn}",
-        _kept(svg_file),
+        kept_words(svg_file),
         findings_block(result.findings),
-        _next(result, svg_file),
+        next_steps(result, svg_file),
     )
 
 
-def _doughs_words(doughs: tuple[Point, ...]) -> str:
+def doughs_words(doughs: tuple[Point, ...]) -> str:
+    """The doughs of one revision by score, spoken."""
     told = sorted(doughs, key=lambda point: point.score)
     return ", ".join(f"{point.codes} {score(point.score)}" for point in told) or "no dough that is scored"
-
-
-def chart_svg(result: History, of: str = "score") -> str:
-    """The same as an SVG file, revisions from left to right."""
-    shown = result.chart or ()
-    points = [point for _, doughs in shown for point in doughs]
-    up = _marks([point.score for point in points], 8) if points else (Decimal(0), Decimal(1))
-    across = [(Decimal(0), "")]
-    across += [(Decimal(place), str(row.revision.number)) for place, row in enumerate(result.rows, start=1)]
-    told = [f"{name}: {_doughs_words(doughs)}" for name, doughs in shown]
-    return svg(
-        Plot(
-            title=f"{result.title}: {of} by revision",
-            description=". ".join((count(len(points), "dough").capitalize(), *told)),
-            across_name="revision",
-            up_name=of,
-            across=tuple(across),
-            up=tuple((tick, score(tick)) for tick in up),
-            spots=tuple(_spot(result, point, point.value) for point in points),
-        )
-    )

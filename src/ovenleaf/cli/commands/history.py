@@ -27,7 +27,8 @@ def command(
     Example: ovenleaf history market-roll --against hydration
     """
     from ovenleaf.jobs.history import check_free, history, write_new
-    from ovenleaf.present import against as pictures
+    from ovenleaf.present import against as screens
+    from ovenleaf.present import against_pictures as pictures
     from ovenleaf.present.documents import comparing
     from ovenleaf.present.lists import history_screen
 
@@ -47,8 +48,8 @@ def command(
     if as_json:
         say_document(comparing.history(result))
     elif against:
-        say_screen(lambda: pictures.against_screen(result, svg), sentences=sentences)
+        say_screen(lambda: screens.against_screen(result, svg), sentences=sentences)
     elif chart:
-        say_screen(lambda: pictures.chart_screen(result, svg, of), sentences=sentences)
+        say_screen(lambda: screens.chart_screen(result, svg, of), sentences=sentences)
     else:
         say_screen(lambda: history_screen(result), sentences=sentences)

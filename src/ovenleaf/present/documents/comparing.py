@@ -47,7 +47,7 @@ def history(result: History) -> Document:
 
 
 def _against(shown: Against) -> Document:
-    """Scores against something weighed or measured; the slope is of marks for one unit, its range 19 in 20."""
+    """Scores against something weighed or measured; slope: marks for one unit, with a range right nine times in ten."""
     found = shown.line.slope_range() if shown.line else None
     low, high = found or (None, None)
     return {

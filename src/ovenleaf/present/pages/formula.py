@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ovenleaf.present.against import chart_screen, chart_svg
+from ovenleaf.present.against import chart_screen
+from ovenleaf.present.against_pictures import chart_svg
 from ovenleaf.present.html import joined, tag
 from ovenleaf.present.lists import revision_block
 from ovenleaf.present.pages.laid import laid, marked
