@@ -12,9 +12,10 @@ from pathlib import Path
 
 from ovenleaf.errors import Refusal
 
-_URL = re.compile(r"(?P<scheme>[A-Za-z][A-Za-z0-9+.-]*)://(?:(?P<who>[^/@]*)@)?(?P<rest>.*)", re.DOTALL)
+_URL = re.compile(r"(?P<scheme>[A-Za-z][A-Za-z0-9+.-]*)://(?:(?P<who>[^/]*)@)?(?P<rest>.*)", re.DOTALL)
 _SCHEMES = ("ssh", "https", "http", "git")
 _SSH = re.compile(r"(?:[A-Za-z0-9_.-]+@)?[A-Za-z0-9][A-Za-z0-9.-]+:(?!//)[^\\].*")
+_SECRET = re.compile(r"(?![A-Za-z]:[\\/])[^/\\@]*:[^@]*@")  # noor:secret@host, https:/noor:secret@host
 _DRIVE = re.compile(r"[A-Za-z]:[\\/]?")
 
 
@@ -44,6 +45,7 @@ class Address:
 
 def address(typed: str, start: Path) -> Address:
     """The address that was typed; a folder is taken from `start`. Raises BadAddress."""
+    typed = typed.lstrip(" ")
     shown = _shown(typed)
     if not typed.strip() or any(ord(letter) < 32 or ord(letter) == 127 for letter in typed):
         raise BadAddress(shown or "Nothing", "it holds what cannot be seen")
@@ -53,6 +55,8 @@ def address(typed: str, start: Path) -> Address:
         raise BadAddress(shown, "it would start a program")
     if (url := _URL.fullmatch(typed)) is not None:
         return _url(typed, shown, url)
+    if _SECRET.match(typed):
+        raise BadAddress(shown, "it holds a password, which does not belong in an address")
     if _SSH.fullmatch(typed) and not _DRIVE.match(typed):
         return Address(text=typed, shown=shown)
     folder = Path(os.path.normpath((start / Path(typed).expanduser()).absolute()))
@@ -75,6 +79,8 @@ def _url(typed: str, shown: str, url: re.Match[str]) -> Address:
 def _shown(typed: str) -> str:
     """The address without what stands before the @ of a web address: that may be a password."""
     url = _URL.fullmatch(typed)
+    if url is None and (secret := _SECRET.match(typed)):
+        return f"...@{typed[secret.end() :]}"
     if url is None or not url["who"] or (url["scheme"].lower() == "ssh" and ":" not in url["who"]):
         return typed
     return f"{url['scheme']}://...@{url['rest']}"

@@ -6,6 +6,7 @@ It belongs to this copy alone, and all of it can be found out again.
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,9 @@ from ovenleaf.book import git, histories, layout
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+
+_ENTRY = re.compile("[0-9a-f]{40}")  # a book that was handed over may say anything, and git would take it for a word
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,9 +32,9 @@ def load(root: Path) -> Sharing:
     """What is remembered; nothing where that cannot be read."""
     try:
         data = json.loads(_file(root).read_bytes())
-        seen = {str(name): str(tip) for name, tip in data["seen"].items()}
-        return Sharing(at=str(data["at"]), there=str(data["there"]), seen=seen)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        seen = {str(name): tip for name, tip in data["seen"].items() if _ENTRY.fullmatch(tip)}
+        return Sharing(at=str(data["at"]), there=data["there"] if _ENTRY.fullmatch(data["there"]) else "", seen=seen)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Sharing()
 
 

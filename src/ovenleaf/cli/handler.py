@@ -16,6 +16,7 @@ import typer
 from typer._click.exceptions import BadOptionUsage, BadParameter, ClickException, MissingParameter, NoSuchOption
 
 from ovenleaf.cli import context, remembered
+from ovenleaf.cli.secrets import hidden
 from ovenleaf.errors import ExitCode, Interrupted, Next, Refusal, SayWhich, saved_so_far
 
 if TYPE_CHECKING:
@@ -161,7 +162,7 @@ def _say(text: str) -> None:
     remembered.leave()
     if sys.stderr is not None:
         try:
-            print(text.rstrip("\n"), file=sys.stderr, flush=True)
+            print(hidden(text.rstrip("\n")), file=sys.stderr, flush=True)
         except OSError:
             return
 

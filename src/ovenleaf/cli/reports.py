@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from ovenleaf import __version__
+from ovenleaf.cli.secrets import hidden
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -77,7 +78,7 @@ def _text(error: BaseException, argv: Sequence[str]) -> str:
         "",
         "".join(traceback.format_exception(error)),
     )
-    return _without_home("\n".join(lines))
+    return hidden(_without_home("\n".join(lines)))
 
 
 def _without_home(text: str) -> str:

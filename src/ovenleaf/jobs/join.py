@@ -48,7 +48,7 @@ class HandleTaken(Refusal):
                 "Each copy of a book writes under a name of its own, so that no two pages ever have one name.",
                 "If that is you at another place, say which place this is.",
             ),
-            next=(Next(command.format(offered)),),
+            next=(Next(f"{command} {offered}"),),
         )
         self.handle = handle
         self.offered = offered
@@ -73,22 +73,23 @@ def join(
     if preview:
         with TemporaryDirectory(prefix="ovenleaf-", ignore_cleanup_errors=True) as elsewhere:
             git.init(Path(elsewhere))
-            return replace(_filled(Path(elsewhere), place, shown, typed, baker, at), ahead=PREVIEW)
+            return replace(_filled(Path(elsewhere), place, shown, baker, at), ahead=PREVIEW)
     with gone_if_not_made(folder, shown, command):
         folder.mkdir(parents=True, exist_ok=True)
         git.init(folder)
         combiner.set_up(folder)
-        return _filled(folder, place, shown, typed, baker, at)
+        return _filled(folder, place, shown, baker, at)
 
 
-def _filled(folder: Path, place: Address, shown: Path, typed: str, baker: str, at: datetime) -> Joined:
+def _filled(folder: Path, place: Address, shown: Path, baker: str, at: datetime) -> Joined:
     found = receive(folder, place, sharing.Sharing())
     if not found.tips:
         raise NoBookThere(place.shown, found.notes)
     goal = found.tips[0]
     for tip in found.tips[1:]:
         goal = bring_together(folder, goal, tip).entry
-    _refuse_taken_handle(folder, goal, baker, f"ovenleaf join {typed} {shown} --baker {{}}")
+    command = shlex.join(("ovenleaf", "join", place.shown, str(shown), "--baker"))
+    _refuse_taken_handle(folder, goal, baker, command)
     remember_baker(folder, baker)
     lay_out_schemas(folder)
     go_on_to(folder, goal, None, Stamp(by=baker, at=at, verb="join"), "the book that is shared")
