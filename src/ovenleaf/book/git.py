@@ -10,7 +10,7 @@ import hashlib
 import os
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import layout, settings
+from ovenleaf.book import layout, rule_files, settings
 from ovenleaf.book.git_child import GitFault as GitFault
 from ovenleaf.book.git_child import HistoryDamaged as HistoryDamaged
 from ovenleaf.book.git_child import NeedsGit as NeedsGit
@@ -108,11 +108,13 @@ def read_objects(root: Path, ids: Iterable[str], wanted_kind: bytes) -> dict[str
 
 def changed(root: Path) -> tuple[str, ...]:
     """Files in the book's folder that differ from the last entry, new and missing ones too; sorted."""
+    rule_files.check_all(root)
     quiet = {"GIT_OPTIONAL_LOCKS": "0"}  # looking must not write
     # A history within the book is never looked into: its own settings would hold there.
     args = ("--porcelain", "-z", "-uall", "--no-renames", "--ignore-submodules=all")
     answer = run(root, "status", *args, env_extra=quiet)
-    names = sorted(row[3:] for row in _rows(answer))
+    # A list made by hand may name what lies outside the book: that is no file of it.
+    names = sorted(row[3:] for row in _rows(answer) if ".." not in row[3:].split("/"))
     saved = ids_at(root, "HEAD", (name for name in names if "\n" not in name))
     # git goes by its own list, which may be behind or spoiled; what counts is what lies there.
     return tuple(name for name in names if saved.get(name) is None or not _is_here(root, name, saved[name]))
@@ -177,6 +179,8 @@ def set_in_index(
 
 def refresh_index(root: Path, paths: Iterable[str], *, pass_fds: Sequence[int] = ()) -> None:
     """Lets the shared index note the times of files it lists, so that looking for changes need not read them."""
+    paths = list(paths)
+    rule_files.check_above(root, paths)
     args = ("add", "--refresh", "--pathspec-from-file=-", "--pathspec-file-nul")
     names = "".join(f"{path}\0" for path in paths)
     if names:

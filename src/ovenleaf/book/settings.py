@@ -69,7 +69,7 @@ def check(root: Path) -> None:
         raise NoHistory
     _refuse_side_files(folder)
     if (folder / "config").is_dir():
-        raise _strange_file("config")
+        raise strange_file("config")
     for number, line in _lines(folder / "config"):
         _check_line(number, line)
 
@@ -77,10 +77,10 @@ def check(root: Path) -> None:
 def _refuse_side_files(folder: Path) -> None:
     for name in ("config.worktree", "commondir", "objects/info/alternates"):
         if (folder / name).exists() or (folder / name).is_symlink():
-            raise _strange_file(name)
+            raise strange_file(name)
     attributes = folder / "info" / "attributes"
     if attributes.is_file() and attributes.read_bytes().replace(b"\r\n", b"\n") not in _KNOWN_ATTRIBUTES:
-        raise _strange_file("info/attributes")
+        raise strange_file("info/attributes")
     for name in ("", "info", "objects", "refs", "logs", layout.state_folder(folder.parent).name):
         _refuse_links(folder, name)
 
@@ -92,7 +92,7 @@ def _refuse_links(folder: Path, name: str) -> None:
         with os.scandir(folder / name) as found:
             for one in found:
                 if one.is_symlink() or not (one.is_file() or one.is_dir()):
-                    raise _strange_file(f"{name}/{one.name}".lstrip("/"))
+                    raise strange_file(f"{name}/{one.name}".lstrip("/"))
                 if name.startswith(("refs", "logs")) and one.is_dir():
                     inner.append(f"{name}/{one.name}")
     except (FileNotFoundError, NotADirectoryError):
@@ -104,8 +104,9 @@ def _refuse_links(folder: Path, name: str) -> None:
 _KNOWN_ATTRIBUTES = (b"", b"\n", combiner.ATTRIBUTES)  # some programs leave an empty file behind
 
 
-def _strange_file(name: str) -> SettingsRefused:
-    path = f".git/{name}"
+def strange_file(name: str, where: str = ".git/") -> SettingsRefused:
+    """The refusal of a file that the book must not have there."""
+    path = f"{where}{name}"
     return SettingsRefused(
         f"This book has {path}, which ties it to things outside the book.",
         f"If you did not put it there, delete {path} and run the command again. "

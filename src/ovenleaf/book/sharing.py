@@ -30,6 +30,8 @@ class Sharing:
 
 def load(root: Path) -> Sharing:
     """What is remembered; nothing where that cannot be read."""
+    if not _file(root).is_file():  # a pipe would keep us waiting for ever
+        return Sharing()
     try:
         data = json.loads(_file(root).read_bytes())
         seen = {str(name): tip for name, tip in data["seen"].items() if _ENTRY.fullmatch(tip)}
