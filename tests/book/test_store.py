@@ -741,7 +741,7 @@ def test_no_git_word_stands_in_what_a_baker_reads():
     """The refusals of the write path speak of books, pages and entries."""
     refusals = [
         settings.NoHistory(),
-        settings._strange_file("commondir"),
+        settings.strange_file("commondir"),
         lock.BookInUse(10.0),
         lock.OtherProgramBusy(("x",)),
         journal.JournalUnreadable(),
