@@ -105,7 +105,7 @@ RULE = [
 def test_independent_changes_are_counted(pairs, differing):
     """Changed items that are not flour, changed flours less one, each part's share, hydration and leaven, each field.
 
-    Notes and aims change no dough (design 6).
+    Notes and aims change no dough.
     """
     made = diff(ROLL, changed(*pairs))
 
@@ -136,7 +136,7 @@ def page(takes, k, more=""):
 
 @pytest.mark.parametrize("k", [60, 100, 125])
 def test_a_preferment_in_a_direct_dough_is_one_change(k):
-    """At constant whole formula nothing else moves (trade values 1.9: 20 % prefermented, three hydrations)."""
+    """At constant whole formula nothing else moves (20 % prefermented, three hydrations)."""
     made = diff(DIRECT, page(20, k))
 
     assert made.differing == ("poolish",)

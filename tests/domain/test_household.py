@@ -60,7 +60,7 @@ def test_a_range_where_sources_differ(grams, item, told):
 
 def test_three_cups_of_flour_are_a_spread():
     """Bread flour: sifted 351, spooned 369, dipped 411 g, so that 240 g of water are 68.4, 65.0 or 58.4 % (USDA
-    SR28 and Home Economics Research Report 41, as corrected in trade values 0)."""
+    SR28 and Home Economics Research Report 41)."""
     flour = pantry().get("bread flour")
     cups = sorted({flour.cup, *(other.grams for other in flour.weighed_otherwise if other.measure == "cup")})
     assert [3 * cup for cup in cups] == [351, 369, 411]

@@ -36,7 +36,7 @@ STRAIGHT = """
 
 
 def test_a_straight_dough_in_grams_comes_out_in_percent():
-    """100 / 68 / 2 / 0.4 %, together 170.4 % (trade values 1.1, our own arithmetic)."""
+    """100 / 68 / 2 / 0.4 %, together 170.4 % (our own arithmetic)."""
     made = worked(STRAIGHT)
 
     assert shares(made.whole) == decimals(wheat_flour=100, water=68, salt=2, instant_yeast="0.4")
@@ -63,7 +63,7 @@ def test_shares_of_the_whole_dough_are_another_thing():
 
 
 def test_a_printed_formula_is_within_its_rounding():
-    """A trade bakery page scales 59.15 lb of flour to 100.50 lb of dough; exact is 100.47 (trade values 1.2).
+    """A trade bakery page scales 59.15 lb of flour to 100.50 lb of dough; exact is 100.47.
 
     Salt is printed to 0.01 lb and water to 0.05 lb, each within half of that; the yeast, 0.213 lb, is rounded up.
     """
@@ -216,7 +216,7 @@ def test_a_levain_of_two_flours_as_a_book_has_it(page):
 
 
 def preferment(k, name="poolish"):
-    """F 1000, h 0.70, p 0.20, salt 2 %, in percent (trade values 1.9)."""
+    """F 1000, h 0.70, p 0.20, salt 2 %, in percent."""
     return f"""
     ingredients:
       wheat flour: 100%
@@ -251,7 +251,7 @@ def by_bowl(k, name="levain"):
 )
 @pytest.mark.parametrize("page", [preferment, by_bowl], ids=["whole", "bowl by bowl"])
 def test_the_same_dough_with_three_preferments(page, k, total, final_water):
-    """All come to 1720 g; only the split moves (trade values 1.9, our own arithmetic)."""
+    """All come to 1720 g; only the split moves (our own arithmetic)."""
     made = worked(page(k, "levain"))
     final = grams(made.final, THOUSAND)
 
@@ -272,7 +272,7 @@ def test_whole_and_bowl_by_bowl_are_one_dough(k):
 
 
 def test_water_that_is_not_there_is_refused_with_its_grams():
-    """F 1000, h 0.60, p 0.60, k 1.25 leaves -150 g of water (trade values 1.9, our own arithmetic)."""
+    """F 1000, h 0.60, p 0.60, k 1.25 leaves -150 g of water (our own arithmetic)."""
     page = """
         ingredients:
           wheat flour: 100%
@@ -322,7 +322,7 @@ SEEDED_BY_BOWL = """
 
 @pytest.mark.parametrize("page", [SEEDED, SEEDED_BY_BOWL], ids=["whole", "bowl by bowl"])
 def test_ripe_seed_inside_the_levain_counts_as_its_flour_and_water(page):
-    """F 1000, p 0.30, h 0.70: levain 600 g of which seed 60, final flour 700, water 400 (trade values 1.9)."""
+    """F 1000, p 0.30, h 0.70: levain 600 g of which seed 60, final flour 700, water 400."""
     made = sheet(page)
     leaven = made.worked.part("leaven")
 
@@ -349,7 +349,7 @@ def test_a_seed_is_fed_with_the_flour_of_its_part():
 
 
 def test_80_flour_and_40_levain_are_100_flour():
-    """The levain brings the other 20 % (design 3)."""
+    """The levain brings the other 20 %."""
     made = sheet(
         """
         ingredients:
@@ -445,7 +445,7 @@ def test_a_preferment_inside_a_preferment(page):
 
 
 def test_flour_scalded_without_yeast_is_not_prefermented():
-    """What counts is whether the part holds yeast or a culture (trade values 0)."""
+    """What counts is whether the part holds yeast or a culture (common practice, no source)."""
     made = sheet(
         """
         ingredients:
@@ -574,7 +574,7 @@ def test_what_is_added_as_needed_stays_out_of_the_sum():
     ],
 )
 def test_flour_that_forgot_the_preferment_is_told_what_to_write(takes, flour, says):
-    """80 % beside a poolish that takes 20 % is what goes in the bowl; the whole of it is 100 % (screens 2)."""
+    """80 % beside a poolish that takes 20 % is what goes in the bowl; the whole of it is 100 %."""
     finding = told(
         f"""
         ingredients:

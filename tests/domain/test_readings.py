@@ -21,7 +21,7 @@ def as_page(lines):
 
 
 def test_on_top_all_shares_shrink():
-    """100 / 70 / 20 is 90.9 flour, 72.7 water in all, 18.2 levain of which flour 9.1 (design 3)."""
+    """100 / 70 / 20 is 90.9 flour, 72.7 water in all, 18.2 levain of which flour 9.1."""
     on_top, _ = two_readings(DOUBTFUL, pantry())
     shares = {item: rounded(share, 1) for item, share in on_top.lines}
 

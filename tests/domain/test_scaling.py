@@ -80,7 +80,7 @@ def lines_of(bowl):
 
 
 def test_twelve_pieces_of_275_g():
-    """Flour 1936.62, water 1316.90, salt 38.73, yeast 7.75 g, in all 3300 (computed, trade values 1.1)."""
+    """Flour 1936.62, water 1316.90, salt 38.73, yeast 7.75 g, in all 3300 (computed)."""
     made = batch(Wanted(pieces=12, each=D(275)), worked(STRAIGHT).total)
     for share, grams in ((100, 1936.62), (68, 1316.90), (2, 38.73), ("0.4", 7.75)):
         near(portion(D(share), made.flour), grams)
@@ -123,7 +123,7 @@ def test_losses_multiply():
 
 def test_a_published_sum_of_losses_is_put_right():
     """500 lb of bread, 2 % lost before the oven and 11 % in it: 573.3 lb of dough, for losses chain to 12.78 %; a
-    trade page adds them to 13 % and comes to 574.7 (trade values 16)."""
+    trade page adds them to 13 % and comes to 574.7."""
     made = batch(Wanted(pieces=500, each=D(1), baked=True, bench_loss=D(2), bake_loss=D(11)), D(170))
     assert round(made.dough, 1) == D("573.3")
     assert round(100 - 50000 / made.dough, 2) == D("12.78")

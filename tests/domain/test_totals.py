@@ -13,7 +13,7 @@ EU_BUTTER = "butter 82:\n  kind: fat\n  water: 16\n  fat: 82\n  salt: 0\n"
 
 
 def test_enriched_rolls():
-    """Effective hydration 54.38 %, fat 10.69 % (trade values 2.1, from USDA SR28 rows; our own arithmetic)."""
+    """Effective hydration 54.38 %, fat 10.69 % (from USDA SR28 rows; our own arithmetic)."""
     made = sheet(
         """
         ingredients:
@@ -66,7 +66,7 @@ BRIOCHE = """
     ("butter", "grams", "percent"), [("butter 82", "569.60", "57.0"), ("unsalted butter", "579.30", "57.9")]
 )
 def test_brioche(butter, grams, percent):
-    """57.0 % with EU butter (82/16/2, Reg. 1272/2009 Annex IV), 57.9 % with the SR28 figure (trade values 2.2)."""
+    """57.0 % with EU butter (82/16/2, Reg. 1272/2009 Annex IV), 57.9 % with the SR28 figure (our own arithmetic)."""
     made = sheet(BRIOCHE.format(butter=butter), own=EU_BUTTER).totals
 
     assert abs(portion(made.all_water, Decimal(1000)) - Decimal(grams)) <= Decimal("0.05")
@@ -74,7 +74,7 @@ def test_brioche(butter, grams, percent):
 
 
 def test_salted_butter_brings_its_salt():
-    """100 g on 1000 g of flour add 0.16 % (trade values 2.4: 643 mg sodium x 2.5)."""
+    """100 g on 1000 g of flour add 0.16 % (643 mg sodium x 2.5)."""
     made = sheet("ingredients:\n  wheat flour: 1000 g\n  salted butter: 100 g\n  salt: 18 g\n").totals
 
     assert rounded(made.salt, 2) == Decimal("1.96")
@@ -91,7 +91,7 @@ def test_flours_own_moisture_is_never_counted():
 
 
 def test_water_inside_inclusions_does_not_reach_the_dough():
-    """Olives, raisins and seeds keep their water to themselves (trade values 0, common practice)."""
+    """Olives, raisins and seeds keep their water to themselves (common practice)."""
     own = "wet olives:\n  kind: fruit\n  water: 75\n  fat: 15\n  sugars: 1\n  reaches_dough: false\n"
     made = sheet("ingredients:\n  wheat flour: 100%\n  water: 65%\n  wet olives: 30%\n", own=own).totals
 
@@ -100,7 +100,7 @@ def test_water_inside_inclusions_does_not_reach_the_dough():
 
 
 def test_milk_sugar_stands_apart_from_added_sugar():
-    """Yeast does not eat it (trade values 0)."""
+    """Yeast does not eat it (common practice, no source)."""
     made = sheet("ingredients:\n  wheat flour: 100%\n  whole milk: 50%\n  sugar: 5%\n").totals
 
     assert made.added_sugar_from == (("sugar", Decimal("4.99")),)
@@ -119,7 +119,7 @@ def test_yeast_is_told_as_the_instant_that_does_its_work(yeast, instant):
 
 
 def test_the_bun_of_the_screens():
-    """A honey milk bun in g, one egg by the piece: all water 58.3, fat 10.8, sugars 6.6 and 2.6 (screens 3)."""
+    """A honey milk bun in g, one egg by the piece: all water 58.3, fat 10.8, sugars 6.6 and 2.6."""
     made = sheet(
         """
         ingredients:

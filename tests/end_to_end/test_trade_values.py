@@ -82,7 +82,7 @@ stages:
 
 
 def three_hydrations(k):
-    """Trade-values 1.9: F 1000, h 0.70, p 0.20, salt 2 %, preferment hydration k."""
+    """F 1000, h 0.70, p 0.20, salt 2 %, preferment hydration k."""
     return f"""
 formula: same-dough
 ingredients:

@@ -44,7 +44,7 @@ def test_a_score_is_crumb_and_crust_in_equal_shares():
 
 
 def test_weights_count_as_they_are():
-    """score = sum of w x mark / sum of w (design 6)."""
+    """score = sum of w x mark / sum of w."""
     weights = (("crumb", Decimal(2)), ("crust", Decimal(1)), ("flavour", Decimal(0)))
 
     assert outcome([marks(9, 6)], weights).score == 8
@@ -147,7 +147,7 @@ def test_nothing_baked_is_an_empty_ranking():
 
 
 def test_by_revision_over_its_doughs():
-    """Four revisions and eight doughs (screens 9)."""
+    """Four revisions and eight doughs."""
     trials = [
         baked("C4", marks(5.5, 7), day=5),
         baked("C9", marks(6.5, 7.5), day=7),
