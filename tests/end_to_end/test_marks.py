@@ -32,7 +32,7 @@ def run(oven, sample_book):
         ("diff market-roll r1 keeper", "revision 1 of 2 Sep and revision 3"),
         ("record market-roll keeper crumb 8, crust 8", "Market roll, revision 3"),
         ("tweak market-roll salt=1.9% --from keeper --why less", "made from revision 3"),
-        ("copy market-roll evening-roll keeper", "begun from market-roll r3.noor"),
+        ("copy market-roll evening-roll keeper", "begun from market roll, revision 3"),
         ("show market-roll KEEPER", "Market roll, revision 3"),
     ],
 )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.steps.keeping import check_page, keep_as_next
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
-from ovenleaf.book.steps.shelf import formula_names, revision_of, shelf_of, take
+from ovenleaf.book.steps.shelf import formula_names, revision_of, shelf_of, spoken, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.revision import is_slug, slug_of
 from ovenleaf.domain.sheet import sheet
@@ -65,4 +65,5 @@ def copy(
     keep = keep_as_next(target, checked, stamp, why=why, made_from=())
     subject = f"{new} {keep.revision}: begun from {source}"
     ahead = put(book.root, keep.pages, stamp, subject, why, expect=keep.expect)
-    return Copied(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), source=source, ahead=ahead)
+    made_from = f"{shelf.name.replace('-', ' ')}, {spoken(shelf.names, kept.name)}"
+    return Copied(sheet=sheet(keep.formula, checked.worked, pantry, keep.revision), source=made_from, ahead=ahead)

@@ -100,7 +100,7 @@ class Copied(Written):
     """A new formula begun from another one's revision."""
 
     sheet: Sheet
-    source: str
+    source: str  # in words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
