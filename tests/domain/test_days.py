@@ -29,6 +29,7 @@ DAYS = st.dates(min_value=date(1901, 1, 1), max_value=date(2100, 12, 31))
         ("8 November", date(2026, 11, 8)),
         ("8. nov.", date(2026, 11, 8)),
         ("  8   Nov ", date(2026, 11, 8)),
+        ("Nov 8", date(2026, 11, 8)),
         ("24 December", date(2025, 12, 24)),
         ("24 December 2026", date(2026, 12, 24)),
         ("29 Feb 2024", date(2024, 2, 29)),

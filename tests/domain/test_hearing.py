@@ -354,7 +354,16 @@ def test_a_line_with_two_times(at):
 
 def test_yesterday_and_a_weekday(rolls):
     """A poolish mixed the evening before, told next morning."""
-    for line in ("yesterday 19:30 poolish mixed", "poolish mixed Wednesday at 19:30", "poolish mixed last night 19:30"):
+    for said in (
+        "yesterday",
+        "Wednesday at",
+        "last night",
+        "11 Nov",
+        "Nov 11 at",
+        "on 11. November 2026 at",
+        "2026-11-11",
+    ):
+        line = f"poolish mixed {said} 19:30"
         at = AtTheBench(rolls)
         at.say("07:10", line)
         at.say("07:30", "mixed")
@@ -370,7 +379,10 @@ def test_yesterday_and_a_weekday(rolls):
         ("out at 16:00", "the day before D2 was not begun; else say yesterday 16:00"),
         ("dough 80C", "yeast is dead"),
         ("-500 g water", "only 390 g of water went in"),
-        ("12 rolls 1100 g cold", "more than the dough, 1020 g, weighed"),
+        ("12 rolls 1100 g cold", "more than the dough, 1020 g, 12 pieces of 85 g"),
+        ("bake loss -3%", "a loss cannot be below zero"),
+        ("mixed, 2026-11-25 07:00", "07:00 on 2026-11-25 is still to come"),
+        ("mixed, 2 Nov 07:00", "days before D2 was begun"),
         ("room 90C", "no kitchen"),
         ("dough 25.5", "has no scale"),
     ],
@@ -392,6 +404,8 @@ def test_an_end_before_its_start(at):
     assert isinstance(echo, AsWords)
     assert echo.why == "bulk began at 08:00 and cannot have ended at 07:50"
     at.say("09:00", "bulk end")
+    (echo,) = at.say("09:30", "bulk end 07:50")
+    assert isinstance(echo, AsWords)
     assert at.steps == ["bulk: 60 min"]
 
 

@@ -350,6 +350,7 @@ REFUSED = {
     "off-the-scale": "finish --crumb 11",
     "day-to-come": "finish --baked-on 2026-12-24",
     "which-dough": "jot A fold",
+    "unknown-code": "jot --trial Z9 +20 g water, felt tight",
 }
 
 
@@ -359,6 +360,14 @@ def test_what_is_refused_with_a_bake_in_hand(kitchen, oven, golden, name):
     kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --pieces 12")
     kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll --another")
     golden(f"notebook/refused-{name}", refused(oven, REFUSED[name], kitchen.book, now="2026-11-28T08:12:00+01:00"))
+
+
+def test_a_line_with_nothing_in_hand_is_told_back_whole(kitchen):
+    """The command that is offered holds the line as it was said, brackets and all, so that nothing is lost."""
+    kitchen.at("2026-11-28T08:00:00+01:00", "begin market-roll")
+    kitchen.at("2026-11-28T12:00:00+01:00", "finish --crumb 7 --crust 7")
+    said = kitchen.at("2026-11-28T12:10:00+01:00", "jot 'felt {odd}; next time > 26C'", code=3)
+    assert "ovenleaf jot --trial A1 'felt {odd}; next time > 26C'" in said
 
 
 def test_a_line_whose_rest_the_shell_took(kitchen, golden):

@@ -75,7 +75,8 @@ def _baked(
     baked = in_grams(weight.value, weight.unit)
     dough, of = _dough(pieces, scale)
     if dough is not None and baked > dough:
-        return (AsWords(text=clause.typed, why=f"that is more than the dough, {in_words(dough)}, weighed"),), ()
+        why = f"that is more than the dough, {in_words(dough)}, {of or 'as weighed'}"
+        return (AsWords(text=clause.typed, why=why),), ()
     cold = any(word in _COLD for word in words)
     hot = "" if cold or not any(word in ("hot", "warm") for word in words) else ", hot"
     after = _since_out(scale) if cold else None

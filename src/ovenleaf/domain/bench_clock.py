@@ -20,9 +20,15 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.benchline import Field
 
+_MONTH = (
+    "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?"
+    "|nov(?:ember)?|dec(?:ember)?)"
+)
 _DAY = re.compile(
     r"\b(?P<day>yesterday|today|this morning|this evening|last night|tonight"
-    r"|(?:on |last )?(?:mon|tues|wednes|thurs|fri|satur|sun)day)\b",
+    r"|(?:on |last )?(?:mon|tues|wednes|thurs|fri|satur|sun)day"
+    rf"|(?:on )?(?:\d{{4}}-\d{{2}}-\d{{2}}|\d{{1,2}}\.?\s+{_MONTH}\b\.?(?:\s+\d{{4}}\b(?!:))?"
+    rf"|{_MONTH}\s+\d{{1,2}}(?![\d:])))(?!\w)",
     re.IGNORECASE,
 )
 _SOON = timedelta(minutes=20)  # a clock so little ahead is taken for a slip, not for yesterday
@@ -105,7 +111,8 @@ def _seen(group: _Group, now: datetime) -> Seen:
     said = next((found["day"].lower() for clause, _ in group if (found := _DAY.search(clause))), "")
     at = _at(time.fromisoformat(str(field.value)), said, now)
     if at > now:
-        problem = f"{field.value}{f' {said}' if said else ''} is still to come; it is {now:%H:%M}"
+        on = f" {'on ' if said[:1].isdigit() else ''}{said}" if said else ""
+        problem = f"{field.value}{on} is still to come; it is {now:%H:%M}"
         return Seen(at=now, words=words, typed=typed, problem=problem)
     return Seen(at=at, words=words, typed=typed, day_before=not said and at.date() < now.date())
 

@@ -5,6 +5,7 @@ Such words are kept as words; each function says why, in a clause, or "" where a
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 _BEFORE_BEGIN = timedelta(days=2)  # a culture may have been fed before the dough was begun in the book
 _EARLY = (Kind.AHEAD, Kind.WAIT, Kind.MIX)  # what may be told of a dough that came into the book later
+_BELOW_ZERO = re.compile(r"\bloss\W+(?:of\s+)?[-\u2212]\s*\d", re.IGNORECASE)
 _CUT_OFF = "did the shell take the rest"
 
 
@@ -47,13 +49,16 @@ def before_its_start(clauses: Iterable[Clause], at: datetime, bench: Bench) -> s
     for event in (clause.event for clause in clauses if clause.event is not None):
         if event.step is None or event.says is not Says.ENDS or event.step.kind is Kind.HAND:
             continue
-        began = [run.began for run in bench.runs if run.step == event.step and run.running]
-        if began and began[-1] is not None and began[-1] > at:
-            return f"{event.step.said} began at {began[-1]:%H:%M} and cannot have ended at {at:%H:%M}"
+        runs = [run for run in bench.runs if run.step == event.step]
+        going = [run.began for run in runs if run.running and run.began is not None]
+        began = going[-1:] or sorted(run.began for run in runs if run.began is not None)[:1]
+        if began and began[0] > at:
+            return f"{event.step.said} began at {began[0]:%H:%M} and cannot have ended at {at:%H:%M}"
     return ""
 
 
 def why_not(clause: Clause, boiling: Decimal) -> str:
     """Why a clause is kept as words: a figure that cannot be, or one that can be read in two ways."""
-    whys = (*(impossible(one, boiling) for one in clause.fields), *clause.doubts)
+    below = "a loss cannot be below zero" if _BELOW_ZERO.search(clause.typed) else ""
+    whys = (below, *(impossible(one, boiling) for one in clause.fields), *clause.doubts)
     return next((why for why in whys if why and _CUT_OFF not in why), "")

@@ -9,6 +9,7 @@ _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct",
 _DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _LEAP_GAP = 8  # years, at most, from one 29 February to the next
 _DAY_MONTH = re.compile(r"(?P<day>\d{1,2})\.?\s+(?P<month>[a-z]{3,9})\.?(?:\s+(?P<year>\d{4}))?")
+_MONTH_DAY = re.compile(r"([a-z]{3,9})\.?\s+(\d{1,2})")
 
 
 def day(text: str, today: date) -> date | None:
@@ -33,7 +34,7 @@ def _written(said: str, today: date) -> date | None:
         return date.fromisoformat(said)
     except ValueError:
         pass
-    found = _DAY_MONTH.fullmatch(said)
+    found = _DAY_MONTH.fullmatch(_MONTH_DAY.sub(r"\2 \1", said) if _MONTH_DAY.fullmatch(said) else said)
     if not found or found["month"][:3] not in _MONTHS:
         return None
     month = _MONTHS.index(found["month"][:3]) + 1

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
-from ovenleaf.book.steps.benching import bench_of, in_hand, trial_meant
+from ovenleaf.book.steps.benching import CODE, bench_of, in_hand, trial_meant
 from ovenleaf.book.steps.card_pages import weighs_a_card
 from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
@@ -121,7 +121,7 @@ def finish(
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
     trials, _ = read_trials(book.root)
-    trial = trial_meant(book.root, typed, who, trials, "Not finished", "ovenleaf score {code}")
+    trial = trial_meant(book.root, typed, who, trials, "Not finished", f"ovenleaf score {CODE}")
     state = _state(trial, options)
     marks = marks_by_options(options.marks, settle_taster(book.root, book.page, taster, who, new=new_taster))
     check_marks(marks, book.page)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 import textwrap
 from dataclasses import replace
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.entries import page_changes
 from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
-from ovenleaf.book.steps.benching import addressed, bench_of, in_hand, page_with, trial_meant
+from ovenleaf.book.steps.benching import CODE, addressed, bench_of, in_hand, page_with, trial_meant
 from ovenleaf.book.steps.hand_edits import refuse_edited
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.signing import Stamp, put
@@ -38,6 +39,7 @@ __all__ = ["CutOff", "Jotted", "NothingJotted", "addressed_at", "at_the_bench", 
 _TRIES = 3
 _SUBJECT = 60
 _CUT = "-"
+_SAFE = re.compile(r"[\w\s.,:+%°/-]+")  # what every shell leaves alone
 
 
 class NothingJotted(Refusal):
@@ -101,7 +103,7 @@ def _jot(
     who = settle_baker(book.root, baker)
     trials, _ = read_trials(book.root)
     named, words = ("", text) if typed else addressed(text, trials)
-    again = f"ovenleaf jot --trial {{code}} {text}"
+    again = f"ovenleaf jot --trial {CODE} {text if _SAFE.fullmatch(text) else shlex.quote(text)}"
     trial = trial_meant(book.root, typed or named, who, trials, "Not noted", again)
     bench = bench_of(book, trial, open_pantry(book.root), who, mixed_for(trial, trials))
     page = page_of(trial.name)
@@ -186,7 +188,9 @@ def at_the_bench(given: Path | None, start: Path, typed: str, *, baker: str) -> 
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
     trials, _ = read_trials(book.root)
-    trial = trial_meant(book.root, typed, who, trials, "The bench prompt was not opened", "ovenleaf jot --trial {code}")
+    trial = trial_meant(
+        book.root, typed, who, trials, "The bench prompt was not opened", f"ovenleaf jot --trial {CODE}"
+    )
     label = bench_of(book, trial, open_pantry(book.root), who).sheet.formula.label
     return trial.code, label, tuple(one.code for one in in_hand(trials) if one.code != trial.code)
 

@@ -27,13 +27,13 @@ if TYPE_CHECKING:
 
 
 class UnknownTrial(Refusal):
-    """No such trial. Fact: `typed`."""
+    """No such trial. `instead` are commands with one that there is. Fact: `typed`."""
 
-    def __init__(self, typed: str) -> None:
+    def __init__(self, typed: str, instead: tuple[Next, ...] = ()) -> None:
         super().__init__(
             f"There is no trial {typed} in this book.",
             detail=("A trial is named by its code, such as C2, by formula and day, or last.",),
-            next=(Next("ovenleaf list", "the last trials and their codes"),),
+            next=(*instead, Next("ovenleaf list", "the last trials and their codes")),
         )
         self.typed = typed
 

@@ -6,7 +6,7 @@ import re
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import find_trial, mixed_for, page_of, refused
+from ovenleaf.book.steps.bakes import UnknownTrial, find_trial, mixed_for, page_of, refused
 from ovenleaf.book.steps.opening import open_pantry
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import revision_of, shelf_of, spoken
@@ -34,11 +34,15 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Page
 
 
+CODE = "{code}"  # in a command that is offered, where a trial's code goes
+_OFFERED = 3  # bakes in hand, where the one that was named is not there
+
+
 class NothingInHand(Refusal):
     """No bake is in hand, and none was named. Fact: `last`, the code of the last trial, or ""."""
 
     def __init__(self, what: str, last: str, again: str) -> None:
-        named = (Next(again.format(code=last), "for the last bake"),) if last else ()
+        named = (Next(again.replace(CODE, last), "for the last bake"),) if last else ()
         super().__init__(
             f"{what}: nothing is in hand.",
             next=(*named, Next("ovenleaf list", "what could be begun")),
@@ -76,11 +80,15 @@ def _begun(trial: Trial) -> datetime:
 def trial_meant(root: Path, typed: str, who: str, trials: tuple[Trial, ...], what: str, again: str) -> Trial:
     """The trial that is named, or the newest in hand: the baker's own before another's.
 
-    `what` begins a refusal, `again` is the command with `{code}` where the trial goes. Raises UnknownTrial,
+    `what` begins a refusal, `again` is the command with CODE where the trial goes. Raises UnknownTrial,
     AmbiguousTrial, NothingInHand, NotAtTheBench.
     """
     if typed:
-        trial = find_trial(root, typed)
+        try:
+            trial = find_trial(root, typed)
+        except UnknownTrial:
+            offered = (Next(again.replace(CODE, one.code), "it is in hand") for one in in_hand(trials)[:_OFFERED])
+            raise UnknownTrial(typed, tuple(offered)) from None
         if trial.state in (State.PLANNED, State.WITHDRAWN):
             raise NotAtTheBench(what, trial)
         return trial
