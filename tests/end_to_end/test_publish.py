@@ -374,6 +374,27 @@ def test_check_names_a_page_whose_allergens_changed(sample_book, oven):
     assert old_pages(oven, sample_book) == ["by the ingredient list soy came in since"]
 
 
+def test_check_names_a_page_whose_bakes_were_put_right(sample_book, oven, golden):
+    """Baked fewer times than it says, or with another loss; silent for new bakes and for what no page prints."""
+    published(oven, sample_book, "market-roll --as recipe", "roll.txt")
+    page = (sample_book / "formulas/market-roll/marks.yaml").read_text()
+    assert "leans_on:" in page
+    for line in (
+        "record market-roll r3 --crumb 8 --crust 8 --batch '600 g flour'",
+        "correct D1 scores.noor.crumb=7 --why 'the wrong line'",
+    ):
+        ran = oven(line, cwd=sample_book, now=LATER)
+        assert ran.code == 0, ran.err
+    assert old_pages(oven, sample_book) == []
+    ran = oven("correct D1 'measured.baked weight=860 g' --why 'digits swapped'", cwd=sample_book, now=LATER)
+    assert ran.code == 0, ran.err
+    golden("publish/check-loss-moved", oven("check", cwd=sample_book, now=LATER).out)
+    assert oven("undo", cwd=sample_book, now=LATER).code == 0
+    assert old_pages(oven, sample_book) == []
+    assert oven("correct D1 state=withdrawn --why 'another dough'", cwd=sample_book, now=LATER).code == 0
+    assert old_pages(oven, sample_book) == ["D1 was put right since"]
+
+
 def test_a_page_that_was_taken_down_does_not_grow_old(sample_book, oven, golden):
     """Once the baker says that it is out no more, check is silent about it; the file is left alone."""
     published(oven, sample_book, "market-roll --as recipe", "roll.txt")

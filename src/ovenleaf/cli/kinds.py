@@ -60,7 +60,7 @@ def _jsonld(asked: Asked) -> Made:
 
 def _of_recipe(asked: Asked, kind: str, page: Callable[[Recipe], str]) -> Made:
     """A recipe in one form or another."""
-    from ovenleaf.jobs.publish import File, Note, recipe
+    from ovenleaf.jobs.publish import File, Note, leaning, recipe
     from ovenleaf.present.publishing.screen import recipe_screen
 
     context = current()
@@ -68,7 +68,7 @@ def _of_recipe(asked: Asked, kind: str, page: Callable[[Recipe], str]) -> Made:
     return Made(
         files=(File("", page(found).encode()),),
         screen=lambda out: recipe_screen(found, out),
-        note=Note.of(found.sheet, kind),
+        note=Note.of(found.sheet, kind, leaning(found.behind, found.bake), found.flour),
     )
 
 
@@ -111,7 +111,7 @@ def _csv(asked: Asked) -> Made:
 
 
 def _label(asked: Asked) -> Made:
-    from ovenleaf.jobs.publish import File, Note
+    from ovenleaf.jobs.publish import File, Note, leaning
     from ovenleaf.jobs.publish_label import label
     from ovenleaf.present.publishing.label_text import label_text
     from ovenleaf.present.publishing.screen import label_screen
@@ -123,7 +123,7 @@ def _label(asked: Asked) -> Made:
     return Made(
         files=(File("", label_text(found).encode()),),
         screen=lambda out: label_screen(found, out),
-        note=Note.of(found.sheet, "label"),
+        note=Note.of(found.sheet, "label", leaning(None, found.loss)),
     )
 
 

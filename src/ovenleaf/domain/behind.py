@@ -8,12 +8,14 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.batch import flour_in_batch
+from ovenleaf.domain.figures import pct
 from ovenleaf.domain.numbers import HUNDRED
 from ovenleaf.domain.trial import State
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from ovenleaf.domain.losses import Loss
     from ovenleaf.domain.percent import Worked
     from ovenleaf.domain.trial import Trial
 
@@ -68,6 +70,19 @@ def behind(done: Sequence[Trial], mixing: Mapping[str, str], worked: Worked, flo
         first=days[0] if days else "",
         last=days[-1] if days else "",
     )
+
+
+def leaning(found: Behind | None, loss: Loss) -> tuple[str, ...]:
+    """What a page that goes out says of bakes, in words that the book keeps; None where it tells of no bakes.
+
+    >>> from ovenleaf.domain.losses import NO_LOSS
+    >>> leaning(Behind(doughs=3, bakers=2, of_size=2, no_size=0), NO_LOSS)
+    ('doughs 3, of this size 2, bakers 2',)
+    """
+    told = [] if found is None else [f"doughs {found.doughs}, of this size {found.of_size}, bakers {found.bakers}"]
+    if loss.source == "trials":
+        told.append(f"bake loss {pct(loss.pct)} by {loss.bakes} bake{'' if loss.bakes == 1 else 's'}")
+    return tuple(told)
 
 
 def alike(one: Decimal, other: Decimal) -> bool:

@@ -70,8 +70,9 @@ class PutAway:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Published:
-    """A page that went out to readers: of which revision, as what, into which file, the allergens it names, and the
-    `keeper` of that time; or that the one before it, of the same kind and file, is out no more (`taken_back`)."""
+    """A page that went out to readers: of which revision, as what, into which file; or that the one before it, of the
+    same kind and file, is out no more (`taken_back`). `contains` are the allergens it names, `leans_on` what it says
+    of bakes, for a batch with so much `flour`; `keeper` is the one of that time."""
 
     revision: str
     kind: str
@@ -79,6 +80,8 @@ class Published:
     by: str
     at: str
     contains: tuple[str, ...] = ()
+    leans_on: tuple[str, ...] = ()
+    flour: str = ""
     keeper: str = ""
     taken_back: bool = False
 

@@ -17,7 +17,7 @@ from ovenleaf.book.steps.signing import PREVIEW, Stamp
 from ovenleaf.domain import benchline
 from ovenleaf.domain.allergens import allergens
 from ovenleaf.domain.batch import dough_in_batch
-from ovenleaf.domain.behind import Credits, baked, behind, usual_size
+from ovenleaf.domain.behind import Credits, baked, behind, leaning, usual_size
 from ovenleaf.domain.benchvalues import Pieces
 from ovenleaf.domain.figures import pct
 from ovenleaf.domain.home_kitchen import USUAL_TOLERANCE, Moved, home_batch, home_weight
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from ovenleaf.domain.scaling import Batch, Bowl
     from ovenleaf.domain.sheet import Sheet
 
-__all__ = ["Asked", "File", "Note", "PutOut", "Recipe", "check_free_place", "put_out", "recipe"]
+__all__ = ["Asked", "File", "Note", "PutOut", "Recipe", "check_free_place", "leaning", "put_out", "recipe"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -87,7 +87,9 @@ def trial_meant(root: Path, typed: str, who: str, trials: tuple[Trial, ...], wha
         try:
             trial = find_trial(root, typed)
         except UnknownTrial:
-            offered = (Next(again.replace(CODE, one.code), "it is in hand") for one in in_hand(trials)[:_OFFERED])
+            offered = (
+                Next(again.replace(CODE, one.code), f"{one.formula}, in hand") for one in in_hand(trials)[:_OFFERED]
+            )
             raise UnknownTrial(typed, tuple(offered)) from None
         if trial.state in (State.PLANNED, State.WITHDRAWN):
             raise NotAtTheBench(what, trial)

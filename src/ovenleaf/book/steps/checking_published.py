@@ -1,10 +1,11 @@
-"""What `check` looks at in pages that went out: whether the revision they tell, or its allergens, still stand."""
+"""What `check` looks at in pages that went out: whether revision, allergens and bakes still stand."""
 
 from __future__ import annotations
 
 import shlex
 from typing import TYPE_CHECKING
 
+from ovenleaf.book.steps.leaning import moved
 from ovenleaf.book.steps.marking import marks_page_of, readable_marks
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.shelf import spoken
@@ -27,8 +28,9 @@ def check_published(root: Path, shelf: Shelf, pantry: Pantry) -> Iterator[Findin
     marks = readable_marks(root, shelf.name)
     for page in marks.out:
         why = _old(shelf, marks, page) or _other_allergens(shelf, page, pantry)
-        if why:
-            yield _finding(shelf, page, why, Severity.WARNING)
+        bakes, righted = ("", False) if why else _other_bakes(root, shelf, page, pantry)
+        if why or bakes:
+            yield _finding(shelf, page, why or bakes, Severity.WARNING if why or righted else Severity.NOTE)
         elif newer := _newer(shelf, marks, page):
             yield _finding(shelf, page, newer, Severity.NOTE)
 
@@ -64,6 +66,15 @@ def _other_allergens(shelf: Shelf, page: Published, pantry: Pantry) -> str:
     told = [f"{', '.join(come)} came in"] if come else []
     told += [f"{', '.join(gone)} went out"] if gone else []
     return f"by the ingredient list {' and '.join(told)} since." if told else ""
+
+
+def _other_bakes(root: Path, shelf: Shelf, page: Published, pantry: Pantry) -> tuple[str, bool]:
+    """That what it says of bakes is not so by now; and whether a bake was put right since."""
+    kept = next((one for one in shelf.kept if str(one.name) == page.revision), None)
+    try:
+        return moved(root, shelf, kept, page, pantry) if kept and page.leans_on else ("", False)
+    except (Refusal, ValueError):
+        return "", False  # a page that cannot be read is told of elsewhere
 
 
 def _words(shelf: Shelf, revision: str) -> str:

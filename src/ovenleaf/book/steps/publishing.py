@@ -11,17 +11,18 @@ from ovenleaf.book.steps.marking import marks_of, marks_page_of
 from ovenleaf.book.steps.opening import working_page
 from ovenleaf.book.steps.shelf import newest, revision_of, shelf_of
 from ovenleaf.book.steps.signing import put
-from ovenleaf.domain.book import KEEPER
+from ovenleaf.domain.book import KEEPER, Published
+from ovenleaf.domain.numbers import plain, rounded
 from ovenleaf.domain.revision import names_revision, revision_name
 from ovenleaf.errors import ExitCode, Next, Refusal
 from ovenleaf.records.codec.books import with_entry
 
 if TYPE_CHECKING:
+    from decimal import Decimal
     from pathlib import Path
 
     from ovenleaf.book.steps.shelf import Kept, Shelf
     from ovenleaf.book.steps.signing import Stamp
-    from ovenleaf.domain.book import Published
     from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.revision import RevisionName
     from ovenleaf.domain.sheet import Sheet
@@ -97,22 +98,51 @@ class Note:
     revision: RevisionName
     kind: str
     contains: tuple[str, ...]
+    leans_on: tuple[str, ...] = ()
+    flour: str = ""
 
     @classmethod
-    def of(cls, sheet: Sheet, kind: str) -> Note:
-        """The note of a page of this revision, with the allergens that it names."""
+    def of(cls, sheet: Sheet, kind: str, leans_on: tuple[str, ...] = (), flour: Decimal | None = None) -> Note:
+        """The note of a page of this revision, with the allergens that it names and what it says of bakes."""
         assert sheet.revision is not None, "what is published is saved"
-        return cls(formula=sheet.formula.name, revision=sheet.revision, kind=kind, contains=sheet.allergens)
+        return cls(
+            formula=sheet.formula.name,
+            revision=sheet.revision,
+            kind=kind,
+            contains=sheet.allergens,
+            leans_on=leans_on,
+            flour="" if flour is None else f"{plain(rounded(flour, 1))} g",
+        )
 
 
 def note_down(root: Path, note: Note, file: str, stamp: Stamp) -> str:
     """Add the note to the formula's marks; returns what is to be said ahead of everything else."""
-    contains: dict[str, Plain] = {"contains": list(note.contains)} if note.contains else {}
-    keeper = marks_of(root, note.formula).keeper
-    then: dict[str, Plain] = {"keeper": keeper} if keeper else {}
-    entry: dict[str, Plain] = {"revision": str(note.revision), "as": note.kind, "file": file, **contains, **then}
+    page = Published(
+        revision=str(note.revision),
+        kind=note.kind,
+        file=file,
+        contains=note.contains,
+        leans_on=note.leans_on,
+        flour=note.flour,
+        keeper=marks_of(root, note.formula).keeper,
+        by="",
+        at="",
+    )
+    entry = what_is_out(page)
     subject = f"{note.formula} {note.revision}: published as {note.kind}"
     return _add(root, note.formula, entry, stamp, subject, f"In {file}.")
+
+
+def what_is_out(page: Published) -> dict[str, Plain]:
+    """The entry of a page that is out, without who noted it and when."""
+    known: dict[str, Plain] = {
+        "contains": list(page.contains),
+        "leans_on": list(page.leans_on),
+        "flour": page.flour,
+        "keeper": page.keeper,
+    }
+    said = {key: value for key, value in known.items() if value}
+    return {"revision": page.revision, "as": page.kind, "file": page.file, **said}
 
 
 def note_taken_down(root: Path, formula: str, page: Published, stamp: Stamp) -> str:

@@ -6,7 +6,7 @@ says that it was taken back.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from ovenleaf.book import git, layout, settings
@@ -15,6 +15,7 @@ from ovenleaf.book.names import FORMULAS, TRIALS, formula_names
 from ovenleaf.book.steps.card_pages import is_card
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, working_page
+from ovenleaf.book.steps.publishing import what_is_out
 from ovenleaf.book.steps.shelf import shelf_of
 from ovenleaf.book.steps.undoing_trials import ChangedSince, former_bytes, trial_back
 from ovenleaf.domain.book import TAKEN_BACK, MarksPage, Published
@@ -226,9 +227,7 @@ def _other_way(page: Published, was: MarksPage, said: dict[str, Plain]) -> dict[
     if not page.taken_back:
         return {**line, **signed, "taken_back": True}
     before = next((one for one in was.out if (one.kind, one.file) == (page.kind, page.file)), page)
-    contains: dict[str, Plain] = {"contains": list(before.contains)} if before.contains else {}
-    keeper: dict[str, Plain] = {"keeper": before.keeper} if before.keeper else {}
-    return {**line, **contains, **keeper, **signed}
+    return {**what_is_out(replace(before, revision=page.revision)), **signed}
 
 
 T = TypeVar("T")

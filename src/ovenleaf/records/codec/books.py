@@ -101,8 +101,9 @@ def read_marks(page: Page) -> MarksPage:
             Published(
                 kind=reading.text(*where, "as"),
                 contains=reading.texts(*where, "contains"),
+                leans_on=reading.texts(*where, "leans_on"),
                 taken_back=reading.truth(*where, "taken_back") or False,
-                **{key: reading.text(*where, key) for key in ("revision", "file", "keeper", "by", "at")},
+                **{key: reading.text(*where, key) for key in ("revision", "file", "flour", "keeper", "by", "at")},
             )
             for where, _ in reading.items("published")
         ),
