@@ -190,12 +190,15 @@ def test_trials_for_a_spreadsheet(book, oven, golden):
     assert (rows["A4"]["crumb, tomas"], rows["A4"]["crust, tomas"], rows["A4"]["score"]) == ("7", "7", "7.25")
     assert rows["A4"]["dough temperature, as baked (°C)"] == "25.5"
     assert [code for code, row in rows.items() if row["left out of rankings"]] == ["B3"]
+    assert {row["table made on"] for row in rows.values()} == {NOW[:10]}
 
 
 def test_the_whole_book_for_a_spreadsheet(book, oven):
     """With no formula named, every trial of the book is in the table."""
     _, text = published(oven, book, "--as csv", "all.csv")
-    assert len(rows_of(text)) == len(list((book / "trials").rglob("*.yaml")))
+    rows = rows_of(text)
+    assert len(rows) == len(list((book / "trials").rglob("*.yaml")))
+    assert [row["last put right"] for row in rows if row["last put right"]] == ["2026-11-24"]  # the one correction
 
 
 @pytest.mark.parametrize("bad", ["=1+1", "+1", "-1", "@x", " =x"])

@@ -106,7 +106,7 @@ def _csv(asked: Asked) -> Made:
     from ovenleaf.present.publishing.trials_csv import trials_csv
 
     context = current()
-    found = trial_table(context.book, context.cwd, asked.words)
+    found = trial_table(context.book, context.cwd, asked.words, context.now)
     return Made(files=(File("", trials_csv(found).encode()),), screen=lambda out: trials_screen(found, out))
 
 

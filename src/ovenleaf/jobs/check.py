@@ -2,27 +2,39 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
+from ovenleaf.book.steps.bakes import read_trials
 from ovenleaf.book.steps.checking import check_formula, check_page_form, look_at_kept
 from ovenleaf.book.steps.checking_beside import check_history, check_strays
 from ovenleaf.book.steps.checking_published import check_published
 from ovenleaf.book.steps.checking_tastings import check_tastings
 from ovenleaf.book.steps.checking_trials import check_trials
 from ovenleaf.book.steps.open_pages import open_findings
-from ovenleaf.book.steps.opening import BOOK_PAGE, INGREDIENTS_PAGE, built_in, find_root, open_pantry, settle_baker
+from ovenleaf.book.steps.opening import (
+    BOOK_PAGE,
+    INGREDIENTS_PAGE,
+    built_in,
+    find_root,
+    open_pantry,
+    open_to_read,
+    settle_baker,
+)
 from ovenleaf.book.steps.questioning import answered, newest_slips, slip_findings
 from ovenleaf.book.steps.shelf import formula_names, shelf_of, take
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.domain.ingredients import Pantry
 from ovenleaf.errors import Next, PageRefused, Refusal
+from ovenleaf.evidence.units import by_person, mixings
 from ovenleaf.results import Answered, CheckReport
 
 if TYPE_CHECKING:
     from datetime import date, datetime
     from pathlib import Path
 
+    from ovenleaf.domain.trial import Trial
     from ovenleaf.findings import Finding
 
 
@@ -39,7 +51,7 @@ def check(given: Path | None, start: Path, today: date, *, whole: bool = False) 
     for shelf in shelves:
         findings += check_formula(root, shelf, looked, pantry)
         findings += slip_findings(root, shelf, pantry)
-        findings += check_published(root, shelf, pantry)
+        findings += check_published(root, shelf, pantry, partial(_bakes, root))
     items = {path: frozenset(one.items) for path, one in looked.items()}
     trials, of_trials = check_trials(root, {shelf.name: shelf for shelf in shelves}, items, today)
     findings += of_trials
@@ -83,6 +95,12 @@ def answer_slips(
     subject = f"{shelf.name}: {', '.join(slip.about for slip in found[1])} as meant ({who})"
     ahead = put(root, pages, stamp, subject, meant, expect=expect)
     return Answered(formula=shelf.name, slips=found[1], meant=meant, ahead=ahead)
+
+
+def _bakes(root: Path, formula: str) -> tuple[tuple[Trial, ...], dict[str, str]]:
+    """A formula's trials, and the mixing of each by its code."""
+    trials = by_person(read_trials(root, formula)[0], dict(open_to_read(root, root).page.persons))
+    return trials, mixings(trials)
 
 
 def _pantry(root: Path) -> Pantry:

@@ -16,6 +16,7 @@ from ovenleaf.results.publishing import TrialRow, TrialTable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
@@ -36,7 +37,7 @@ class NothingBaked(Refusal):
         self.formulas = formulas
 
 
-def trial_table(given: Path | None, start: Path, words: Sequence[str]) -> TrialTable:
+def trial_table(given: Path | None, start: Path, words: Sequence[str], now: datetime) -> TrialTable:
     """Every trial that can be read, oldest first, whatever became of it. Raises NothingBaked.
 
     A trial whose revision cannot be read has what its own page says and no figures.
@@ -51,7 +52,7 @@ def trial_table(given: Path | None, start: Path, words: Sequence[str]) -> TrialT
     sheets, faults = sheets_of(book.root, trials, pantry)
     weights = book.page.weights
     rows = tuple(_row(trial, sheets.get((trial.formula, trial.revision)), weights, pantry) for trial in trials)
-    return TrialTable(rows=rows, findings=(*book.findings, *findings, *faults))
+    return TrialTable(made=now.date().isoformat(), rows=rows, findings=(*book.findings, *findings, *faults))
 
 
 def _row(trial: Trial, sheet: Sheet | None, weights: Weights, pantry: Pantry) -> TrialRow:

@@ -86,8 +86,9 @@ class TrialRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrialTable:
-    """Trials, oldest first, and what is wrong with those that cannot be read."""
+    """Trials, oldest first, and what is wrong with those that cannot be read; `made` is the day of the table."""
 
+    made: str
     rows: tuple[TrialRow, ...]
     findings: tuple[Finding, ...] = ()
 

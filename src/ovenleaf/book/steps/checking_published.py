@@ -18,19 +18,20 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
+    from ovenleaf.book.steps.leaning import Bakes
     from ovenleaf.book.steps.shelf import Shelf
     from ovenleaf.domain.book import MarksPage
     from ovenleaf.domain.ingredients import Pantry
 
 
-def check_published(root: Path, shelf: Shelf, pantry: Pantry) -> Iterator[Finding]:
-    """The pages of one formula that grew old since they were published."""
+def check_published(root: Path, shelf: Shelf, pantry: Pantry, bakes: Bakes) -> Iterator[Finding]:
+    """The pages of one formula that grew old since they were published; `bakes` as in `leaning.moved`."""
     marks = readable_marks(root, shelf.name)
     for page in marks.out:
         why = _old(shelf, marks, page) or _other_allergens(shelf, page, pantry)
-        bakes, righted = ("", False) if why else _other_bakes(root, shelf, page, pantry)
-        if why or bakes:
-            yield _finding(shelf, page, why or bakes, Severity.WARNING if why or righted else Severity.NOTE)
+        other, righted = ("", False) if why else _other_bakes(bakes, shelf, page, pantry)
+        if why or other:
+            yield _finding(shelf, page, why or other, Severity.WARNING if why or righted else Severity.NOTE)
         elif newer := _newer(shelf, marks, page):
             yield _finding(shelf, page, newer, Severity.NOTE)
 
@@ -68,11 +69,11 @@ def _other_allergens(shelf: Shelf, page: Published, pantry: Pantry) -> str:
     return f"by the ingredient list {' and '.join(told)} since." if told else ""
 
 
-def _other_bakes(root: Path, shelf: Shelf, page: Published, pantry: Pantry) -> tuple[str, bool]:
+def _other_bakes(bakes: Bakes, shelf: Shelf, page: Published, pantry: Pantry) -> tuple[str, bool]:
     """That what it says of bakes is not so by now; and whether a bake was put right since."""
     kept = next((one for one in shelf.kept if str(one.name) == page.revision), None)
     try:
-        return moved(root, shelf, kept, page, pantry) if kept and page.leans_on else ("", False)
+        return moved(bakes, shelf, kept, page, pantry) if kept and page.leans_on else ("", False)
     except (Refusal, ValueError):
         return "", False  # a page that cannot be read is told of elsewhere
 

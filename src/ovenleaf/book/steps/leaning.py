@@ -5,36 +5,35 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from ovenleaf.book.steps.bakes import read_trials
-from ovenleaf.book.steps.opening import open_to_read
 from ovenleaf.book.steps.sheets import kept_sheet
 from ovenleaf.book.steps.weighing import loss
 from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.behind import baked, behind, leaning
 from ovenleaf.domain.bench_log import FINISHED
 from ovenleaf.domain.log import log_lines
-from ovenleaf.evidence.units import by_person, mixings
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-    from pathlib import Path
+    from collections.abc import Callable, Iterable, Mapping
 
     from ovenleaf.book.steps.shelf import Kept, Shelf
     from ovenleaf.domain.book import Published
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.trial import Trial
 
+    Bakes = Callable[[str], tuple[tuple[Trial, ...], Mapping[str, str]]]
 
-def moved(root: Path, shelf: Shelf, kept: Kept, page: Published, pantry: Pantry) -> tuple[str, bool]:
+
+def moved(bakes: Bakes, shelf: Shelf, kept: Kept, page: Published, pantry: Pantry) -> tuple[str, bool]:
     """What it says of bakes and what the book says now, in words, "" where these agree; and whether that was put right.
 
-    Bakes that came after it are no matter: the page says when it was made. Raises what `kept_sheet` raises.
+    `bakes` gives a formula's trials, and the mixing of each by its code. Those that came after the page are no
+    matter: it says when it was made. Raises what `kept_sheet` raises.
     """
-    trials = by_person(read_trials(root, shelf.name)[0], dict(open_to_read(root, root).page.persons))
+    trials, mixing = bakes(shelf.name)
     known = tuple(trial for trial in trials if _known_then(trial, page.at))
     sheet = kept_sheet(shelf, kept, pantry)
     flour = flour_in_batch(f"{page.flour} flour", sheet.worked) if page.flour else None
-    found = None if flour is None else behind(baked(known, page.revision), mixings(known), sheet.worked, flour)
+    found = None if flour is None else behind(baked(known, page.revision), mixing, sheet.worked, flour)
     now = leaning(found, loss("bake", "", sheet.formula, [trial for trial in known if trial.counts]))
     if not page.leans_on or now == page.leans_on:
         return "", False

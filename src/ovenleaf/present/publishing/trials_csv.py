@@ -1,5 +1,6 @@
 """Trials as comma-separated values for a spreadsheet: one row a trial, a unit in the head of each column of figures.
 
+The day of the table and of each trial's last correction tell an older table from a newer one.
 What was planned stands left of what was done; a blank is not recorded, and never zero. A cell of words that a
 spreadsheet would take for a formula gets an apostrophe in front, which makes it text there.
 """
@@ -26,7 +27,7 @@ _OF_DOUGH = ("bake loss", "bench loss")
 
 def trials_csv(table: TrialTable) -> str:
     """The whole file: a mark in front by which spreadsheets know its letters, and line ends as they want them."""
-    told = [(_told(row), _marks(row), _figures(row)) for row in table.rows]
+    told = [(_told(row, table.made), _marks(row), _figures(row)) for row in table.rows]
     # What any of the trials has, in the order it is met: what it is, its marks, its figures.
     columns = list(dict.fromkeys(name for part in range(3) for row in told for name in row[part]))
     out = io.StringIO()
@@ -48,7 +49,7 @@ def as_text(words: str) -> str:
     return f"'{told}" if told.lstrip().startswith(_RISKY) else told
 
 
-def _told(row: TrialRow) -> dict[str, str]:
+def _told(row: TrialRow, made: str) -> dict[str, str]:
     trial = row.trial
     said = {
         "code": trial.code,
@@ -62,6 +63,8 @@ def _told(row: TrialRow) -> dict[str, str]:
         "question": trial.question,
         "left out of rankings": trial.left_out,
         "shares the dough of": trial.shares_dough_with,
+        "last put right": max((one.at for one in trial.corrections), default="")[: len("2026-11-18")],
+        "table made on": made,
     }
     flour = {"flour (g)": _number(row.flour)}
     return {name: as_text(words) for name, words in said.items()} | flour
