@@ -99,6 +99,19 @@ def test_a_suggestion_becomes_a_planned_trial_that_begin_offers(run, oven, book,
     golden("next/not-planned", refused(oven, "begin A4", book, now=NOW))
 
 
+def test_a_plan_that_did_not_come_true_is_kept_and_said(run):
+    """The bake is set beside its own plan, not beside the page's, at the bench and afterwards."""
+    for code in ("A1", "A2"):
+        run(f"correct {code} 'measured.dough temperature=23C' --why 'the other thermometer'")
+    run("next loaf --keep 2")
+    run("begin A4")
+    assert "Dough temperature 27 °C, planned 23 °C." in run("jot mixed, dough 27C")
+    run("finish A4 --crumb 7 --crust 7")
+    shown = run("show A4")
+    assert "  dough temperature       23 °C         27 °C     4 °C warmer" in shown
+    assert "Planned for this bake\n  dough temperature     23 °C" in shown
+
+
 def test_another_bake_may_be_begun_beside_the_plan(run, book):
     """By its revision, or by saying that another one is meant; the plan stays."""
     run("next loaf --keep 1")

@@ -76,8 +76,8 @@ def done(trial: Trial, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:
         *weighed(trial, flour, pantry),
         *_steps(trial.steps),
         *(c for field, text in trial.measured for c in _measured(field, text)),
-        *(_worded(_IN_KITCHEN.get(field, field), text) for field, text in trial.kitchen),
-        *(_worded(f"{flour_name}, which", text) for flour_name, text in trial.flours),
+        *(worded(_IN_KITCHEN.get(field, field), text) for field, text in trial.kitchen),
+        *(worded(f"{flour_name}, which", text) for flour_name, text in trial.flours),
     )
 
 
@@ -154,7 +154,7 @@ def _share(name: str, share: Decimal) -> Condition:
     return Condition(name=name, value=Amount(tenth if tenth == shown else shown, Unit.SHARE), text=pct(share))
 
 
-def _worded(name: str, text: str) -> Condition:
+def worded(name: str, text: str) -> Condition:
     """A condition whose text may hold a temperature, so that a gap can be told in degrees."""
     read = benchline.read(text)
     value: Value = read.fields[0].value if len(read.fields) == 1 and not read.words else text
@@ -175,7 +175,7 @@ _OUTCOMES = frozenset({"pieces", "dough weight", "baked weight", "cooled", "heig
 
 def _measured(field: str, text: str) -> tuple[Condition, ...]:
     """What was measured, unless it is how the bread came out."""
-    return () if field in _OUTCOMES else (_worded(field, text),)
+    return () if field in _OUTCOMES else (worded(field, text),)
 
 
 def _steps(steps: tuple[Step, ...]) -> tuple[Condition, ...]:

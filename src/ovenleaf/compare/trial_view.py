@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned
+from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned, worded
 from ovenleaf.domain.bench_bread import loss_by_pieces
 from ovenleaf.domain.bench_plan import plan_of
 from ovenleaf.domain.completeness import gaps
@@ -57,11 +57,18 @@ def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry, mixed: Trial | None =
     return TrialView(
         trial=trial,
         sheet=sheet,
-        rows=against_plan(planned(sheet.formula, sheet.worked), conditions(trial, mixed, sheet, pantry)),
+        rows=against_plan(_planned(trial, sheet), conditions(trial, mixed, sheet, pantry)),
         loss=loss,
         loss_of=of,
         gaps=gaps(trial, sheet.formula, flours),
     )
+
+
+def _planned(trial: Trial, sheet: Sheet) -> tuple[Condition, ...]:
+    """What the revision plans, and in its place what this bake was to do otherwise; shares are the revision's own."""
+    own = {name: worded(name, text) for name, text in trial.plan if not text.endswith("%")}
+    page = {condition.name: condition for condition in planned(sheet.formula, sheet.worked)}
+    return tuple({**page, **own}.values())
 
 
 def conditions(trial: Trial, mixed: Trial | None, sheet: Sheet, pantry: Pantry) -> tuple[Condition, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.domain import benchline
 from ovenleaf.domain.bench_echo import Echo, Kept, Measured, Note, Stands
 from ovenleaf.domain.bench_limits import unusual
 from ovenleaf.domain.benchvalues import Field, Value, alike, show
@@ -65,7 +66,8 @@ def _reading(
     stands = dict(trial.measured).get(name)
     if stands is not None:
         return (Kept(name=name, text=text) if stands == text else Stands(name=name, said=text, stands=stands)), Said()
-    planned = _planned(field.name, plan)
+    own = benchline.read(f"{name} {dict(trial.plan).get(name, '')}").get(field.name)  # this bake's plan, if it has one
+    planned = own or _planned(field.name, plan)
     told = Measured(name=name, value=field.value, planned=planned, usual=unusual(field))
     return told, Said(measured=((name, text),))
 
