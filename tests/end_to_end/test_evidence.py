@@ -85,6 +85,19 @@ def test_this_week_s_water_beside_last_week_s(run, bake, golden):
     assert "bake revision 2 once more with dough temperature 24 °C and final proof 60 min" in said
 
 
+@pytest.mark.counted
+def test_a_taster_of_one_bake_puts_nothing_ahead(run, bake):
+    """One who tasted the first bake alone marks it higher: by those who tasted both they are alike, and it says so."""
+    bake("r1", 12, 7, 7, alone=True)
+    run("score A1 --taster tomas --crumb 9 --crust 9")
+    run('tweak country-loaf water=75% --why "softer"')
+    bake("r2", 19, 7, 7, alone=True)
+    said = flat(run("rank country-loaf --by revision"))
+    assert "revision 1 1 8.00" in said
+    assert "Nothing is ahead: by the marks that are compared, revision 1 and revision 2 came out the same." in said
+    assert "The means that are compared so: 7.00 for revision 1." in said
+
+
 def test_last_year_s_bakes_are_told_with_their_year(bake, book, oven):
     """Read in the year after, in a ranking as in the list; in their own year without."""
     bake("r1", 4, 6, 7)

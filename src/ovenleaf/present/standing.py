@@ -109,7 +109,7 @@ def _said(result: RankedTrials, found: Standings) -> tuple[str, ...]:
         wrap(" ".join(filter(None, (_leader(result, found), _order(result, found))))),
         wrap(_gap(result, found)),
         wrap(f"{scatter} {ranges}"),
-        wrap(" ".join(filter(None, (_alike(found), blind_sentence(found.blind))))),
+        wrap(" ".join(filter(None, (_alike(found), _compared(result, found), blind_sentence(found.blind))))),
     )
 
 
@@ -120,6 +120,9 @@ def _leader(result: RankedTrials, found: Standings) -> str:
     if found.rows[0].chance == found.rows[1].chance and found.rows[0].row.tied:
         alike_ = [spoken(result, found.formula, s.row.revision) for s in found.rows if s.row.place == 1]
         return f"Nothing is ahead: {join_words(alike_)} came out the same, and which is best cannot be told."
+    if same := _level_with(found, found.first):
+        alike_ = [spoken(result, found.formula, s.row.revision) for s in same]
+        return f"Nothing is ahead: by the marks that are compared, {join_words(alike_)} came out the same."
     row = found.first.row
     name = spoken(result, found.formula, row.revision)
     chance = chance_words(found.leader.chance)
@@ -139,10 +142,16 @@ def _leader(result: RankedTrials, found: Standings) -> str:
             )
 
 
+def _level_with(found: Standings, first: Standing) -> list[Standing]:
+    """The likeliest best and what is just as likely, by the same mean that is compared; none where it stands alone."""
+    same = [one for one in found.rows if (one.chance, one.compared) == (first.chance, first.compared)]
+    return same if len(same) > 1 else []
+
+
 def _order(result: RankedTrials, found: Standings) -> str:
     """Why the likeliest best does not stand first, where that is so."""
     top = found.rows[0]
-    if found.first is None or top.row.revision == found.first.row.revision:
+    if found.first is None or top.chance == found.first.chance:
         return ""
     name = spoken(result, found.formula, top.row.revision).capitalize()
     why = "has fewer doughs behind it" if top.row.doughs < found.first.row.doughs else "was tasted by other people"
@@ -182,6 +191,13 @@ def _alike(found: Standings) -> str:
                 "Not everyone tasted every dough: for ranges and chances each taster's leaning is taken out; means are"
                 f" as marked. {leaning}".strip()
             )
+
+
+def _compared(result: RankedTrials, found: Standings) -> str:
+    """The means that ranges and chances go by, where they are not those of the table."""
+    other = [one for one in found.rows if score(one.compared) != score(one.row.mean)]
+    told = [f"{score(one.compared)} for {spoken(result, found.formula, one.row.revision)}" for one in other]
+    return f"The means that are compared so: {join_words(told)}." if told else ""
 
 
 def _next(result: RankedTrials, found: Standings | None) -> tuple[Next, ...]:
