@@ -184,6 +184,7 @@ def test_an_answer_becomes_what_was_said(start, typed, said):
         ("Hours", "soon", "Give hours"),
         ("Crumb", "good", "Begin with a mark from 0 to 10"),
         ("Crust", "11", "off the scale"),
+        ("Crust", "4/5", "out of 5"),
     ],
 )
 def test_an_answer_that_means_nothing_says_how_it_would(start, typed, problem):

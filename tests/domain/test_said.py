@@ -6,8 +6,9 @@ from decimal import Decimal
 
 import pytest
 
+from ovenleaf.domain.book import USUAL_SCALE
 from ovenleaf.domain.said import Said, in_words, together
-from ovenleaf.domain.trial import Marks
+from ovenleaf.domain.trial import Marks, mark_out_of
 
 STEPS = ("first mix", "bulk", "final proof", "bake")
 
@@ -103,3 +104,12 @@ def test_the_later_word_goes_before_the_earlier():
     noor, tomas = both.marks
     assert (noor.crumb, noor.crust, noor.faults, noor.note) == (5, 0, ("pale", "flat"), "tight; dry")
     assert tomas == Marks(taster="tomas")
+
+
+def test_a_mark_says_what_it_is_out_of():
+    """8/10 is a mark of 8 out of 10, one out of 5 is on another scale, and 6 1/2 is six and a half."""
+    marks = in_words("crumb 8/10, crust 4 of 5", taster="noor", steps=(), flours=()).marks[0]
+    assert (marks.crumb, marks.crust, marks.out_of) == (8, 4, (10, 5))
+    assert USUAL_SCALE.another(marks.out_of) == 5
+    assert mark_out_of("8/10") == mark_out_of("8 out of 10") == (8, (10,))
+    assert mark_out_of("6 1/2") == (Decimal("6.5"), ())

@@ -100,7 +100,7 @@ def test_schemas_agree_with_the_domain() -> None:
     assert {name for name in ingredient if not name.endswith("_source")} == fields
     trial = inlined("trial", 1)["properties"]
     assert trial["state"]["enum"] == [state.value for state in State]
-    assert {field.name for field in dataclasses.fields(Marks)} - {"taster"} <= set(
+    assert {field.name for field in dataclasses.fields(Marks)} - {"taster", "out_of"} <= set(
         trial["scores"]["additionalProperties"]["properties"]
     )
     assert [field.name for field in dataclasses.fields(Correction)] == list(trial["corrections"]["items"]["properties"])

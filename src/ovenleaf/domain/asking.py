@@ -7,6 +7,7 @@ nothing, and then it says why. Silence never becomes a measurement.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -17,7 +18,7 @@ from ovenleaf.domain.days import day
 from ovenleaf.domain.numbers import NumberFault, number, plain
 from ovenleaf.domain.question import NO, NOTHING_TAKEN, Bench, Question, Taken, question
 from ovenleaf.domain.said import Said
-from ovenleaf.domain.trial import Marks, marked
+from ovenleaf.domain.trial import Marks, mark_out_of, marked
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -86,13 +87,17 @@ def _hours(typed: str, bench: Bench) -> Taken:
 
 
 def _mark(attribute: str, bench: Bench, typed: str, _: Said) -> Taken:
-    """`6`, or `6 too pale`: a mark, and a fault behind it."""
-    figure, _space, fault = typed.partition(" ")
+    """`6`, `6/10`, or `6 too pale`: a mark, and a fault behind it."""
+    told = re.match(r"\d[\d.,]*(?: \d+/\d+)?(?: ?(?:/|(?:out )?of\b) ?\d[\d.,]*)?", typed)
+    figure, fault = (told[0], typed[told.end() :]) if told else ("", "")
     scale = bench.book.scale
     try:
-        value = number(figure.rstrip(","))
+        value, out_of = mark_out_of(figure.rstrip(".,"))
     except NumberFault:
         return Taken(problem=f"Begin with a mark from {scale}; words may follow it.")
+    fault = fault.lstrip(" ,")
+    if (top := scale.another(out_of)) is not None:
+        return Taken(problem=f"That is a mark out of {plain(top)}; in this book marks are from {scale}.")
     if not scale.low <= value <= scale.high:
         return Taken(problem=f"{plain(value)} is off the scale of this book, {scale}.")
     faults = (fault.strip(),) if fault.strip() else ()

@@ -85,6 +85,7 @@ def joined(known: Marks, more: Marks) -> Marks:
         hours_after=known.hours_after if more.hours_after is None else more.hours_after,
         blind=known.blind if more.blind is None else more.blind,
         note="; ".join(filter(None, (known.note, more.note))),
+        out_of=(*known.out_of, *more.out_of),
     )
 
 
@@ -177,7 +178,10 @@ def _field(field: Field, words: str, taster: str, line: benchline.BenchLine, flo
             return Said(measured=(("pieces", str(field.value.count)),))
         case "weight":
             return _weight(shown, words, line)
-        case "flour" | "out of":
+        case "out of":
+            assert isinstance(field.value, Decimal)
+            return Said(marks=(Marks(taster=taster, out_of=(field.value,)),))
+        case "flour":
             return Said()
         case "lot":
             flour = line.get("flour") or (flours[0] if len(flours) == 1 else None)

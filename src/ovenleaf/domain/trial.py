@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import re
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
+
+from ovenleaf.domain.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -42,11 +45,25 @@ class Marks:
     hours_after: Decimal | None = None
     blind: bool | None = None
     note: str = ""
+    out_of: tuple[Decimal, ...] = field(default=(), compare=False)  # the 5 of a mark told as 4/5; on no page
 
     @property
     def is_marked(self) -> bool:
         """True if there is a mark, and not only words."""
         return any(value is not None for value in (self.crumb, self.crust, self.flavour, self.blind))
+
+
+_OUT_OF = re.compile(r"(\d[\d.,]*(?: \d+/\d+)?) ?(?:/|(?:out )?of\b) ?(\d[\d.,]*)")
+
+
+def mark_out_of(typed: str) -> tuple[Decimal, tuple[Decimal, ...]]:
+    """A mark, and what it is out of where that is said. Raises NumberFault for what is no number.
+
+    >>> mark_out_of("4/5"), mark_out_of("6 1/2")
+    ((Decimal('4'), (Decimal('5'),)), (Decimal('6.5'), ()))
+    """
+    found = _OUT_OF.fullmatch(typed.strip().lower())
+    return (number(found[1]), (number(found[2]),)) if found else (number(typed), ())
 
 
 def marked(marks: Marks, attribute: str, value: Decimal) -> Marks:
@@ -92,6 +109,10 @@ class ScoreScale:
 
     def __str__(self) -> str:
         return f"{self.low} to {self.high}"
+
+    def another(self, out_of: tuple[Decimal, ...]) -> Decimal | None:
+        """What marks were said to be out of, where that is not this scale's top."""
+        return next((top for top in out_of if top != self.high), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

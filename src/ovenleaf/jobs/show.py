@@ -63,8 +63,15 @@ def show(given: Path | None, start: Path, name: str, revision: str) -> Sheet | S
     if names_revision(revision):
         raise UnknownFormula(name, formula_names(book.root))
     near = pantry.nearest(words)
-    formulas = tuple(get_close_matches(slug_of(words), formula_names(book.root), n=1, cutoff=0.7))
+    formulas = _near_formulas(slug_of(words), formula_names(book.root))
     raise UnknownThing(words, formulas or ((near,) if near else pantry.closest(words)))
+
+
+def _near_formulas(typed: str, names: tuple[str, ...]) -> tuple[str, ...]:
+    """The formula whose name, or the beginning of it to the length that was typed, is nearly that."""
+    begun = {name[: len(typed)]: name for name in reversed(names)} if len(typed) > 3 else {}
+    near = get_close_matches(typed, names, n=1, cutoff=0.7)
+    return tuple(near or [begun[one] for one in get_close_matches(typed, begun, n=1, cutoff=0.8)])
 
 
 def show_more(given: Path | None, start: Path, name: str, revision: str, bake_loss: str = "") -> More:

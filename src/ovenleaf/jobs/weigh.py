@@ -16,7 +16,7 @@ from ovenleaf.book.steps.shelf import Kept, Shelf, newest, reads_as_draft, revis
 from ovenleaf.book.steps.spoons import by_spoon, measures
 from ovenleaf.book.steps.swapping import swapped
 from ovenleaf.book.steps.unsettled import refuse_unsettled
-from ovenleaf.book.steps.watering import largest_preferment, water_answer
+from ovenleaf.book.steps.watering import preferment_that_counts, water_answer
 from ovenleaf.book.steps.weigh_options import WeighOptions, check_options, nth, water_alone
 from ovenleaf.domain.book import KEEPER
 from ovenleaf.domain.dilution import dilutions
@@ -108,12 +108,12 @@ def weigh(
 
 
 def preferment_to_ask(given: Path | None, start: Path, formulas: Sequence[str], revision: str) -> str:
-    """The preferment whose temperature a baker should be asked for; "" where there is none, or several doughs."""
+    """The preferment whose temperature a baker should be asked for; "" where none counts, or for several doughs."""
     book = open_to_read(given, start)
     shelves = [take(book.root, name) for name in formulas]
     if len(shelves) > 1:
         return ""
-    part = largest_preferment(kept_sheet(shelves[0], _which(shelves[0], revision), open_pantry(book.root)))
+    part = preferment_that_counts(kept_sheet(shelves[0], _which(shelves[0], revision), open_pantry(book.root)))
     return part.name if part else ""
 
 

@@ -12,6 +12,7 @@ from ovenleaf.domain.batch import flour_in_batch
 from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.benchvalues import Heat
 from ovenleaf.domain.heats import heat_words, out_of_reach
+from ovenleaf.domain.numbers import plain
 from ovenleaf.domain.quantity import (
     GRAMS_PER,
     Amount,
@@ -131,7 +132,13 @@ def begun_at(typed: str, at: datetime, day: str) -> datetime | None:
 
 
 def check_marks(marks: Marks, book: BookPage, of: str = "this book") -> None:
-    """Raise CannotRecord for a mark that is off the scale; `of` says whose scale it is."""
+    """Raise CannotRecord for a mark that is off the scale, or out of another; `of` says whose scale it is."""
+    if (other := book.scale.another(marks.out_of)) is not None:
+        raise CannotRecord(
+            "scale",
+            f"a mark out of {plain(other)} is on another scale; that of {of} is {book.scale}.",
+            f"Give a mark from {book.scale}, as in 7.",
+        )
     for attribute in ("crumb", "crust", "flavour"):
         mark: Decimal | None = getattr(marks, attribute)
         if mark is not None and not book.scale.low <= mark <= book.scale.high:

@@ -13,7 +13,7 @@ from ovenleaf.domain.benchline import read as read_line
 from ovenleaf.domain.numbers import NumberFault, number, plain
 from ovenleaf.domain.putting_right import folded
 from ovenleaf.domain.quantity import AmountFault, amount, split_note
-from ovenleaf.domain.trial import State
+from ovenleaf.domain.trial import ATTRIBUTES, State
 from ovenleaf.errors import Next
 from ovenleaf.records.codec.editing import line_with_field
 
@@ -90,6 +90,10 @@ def _mark(change: Change) -> str:
         if change.value.lower() not in _TRUTH:
             raise CannotCorrect(change.typed, f"{folded(mark)} is yes or no.", f"As in {change.field}=yes")
         return _TRUTH[change.value.lower()]
+    if mark in ATTRIBUTES and "/" in change.value and " " not in change.value:
+        raise CannotCorrect(
+            change.typed, f"{change.value} is a mark out of something.", f"Give the mark alone, as in {change.field}=7"
+        )
     try:
         return plain(number(change.value.removesuffix("h").strip() if mark == "hours_after" else change.value))
     except NumberFault:

@@ -75,7 +75,12 @@ def _yeast(on: Sheet, new: str, old: str, pantry: Pantry) -> tuple[Formula, list
     if not named:
         other = pantry.get(old)
         why = f"{old} is not a yeast" if other.known and other.kind is not Kind.YEAST else ""
-        raise CannotWeigh("swap", f"{why or f'{on.formula.label} has no {old or Kind.YEAST} to swap'}.")
+        own = ", ".join(share.item for share in yeasts)
+        raise CannotWeigh(
+            "swap",
+            f"{why or f'{on.formula.label} has no {old or Kind.YEAST} to swap'}.",
+            f'Its yeast: {own}. Say the new one alone, as in --swap "{new}".' if yeasts else "Leave --swap out.",
+        )
     others = [share for share in yeasts if share.item in named and pantry.get(share.item).name != into.name]
     if not others:
         raise CannotWeigh(

@@ -10,7 +10,7 @@ from ovenleaf.domain.benchparts import in_two_ways
 from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.domain.quantity import AmountFault, amount
 from ovenleaf.domain.said import Pairs, Said
-from ovenleaf.domain.trial import Marks
+from ovenleaf.domain.trial import ATTRIBUTES, Marks, mark_out_of
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -81,26 +81,38 @@ def said_by_options(options: Options, taster: str) -> Said:
 
 def marks_by_options(options: MarkOptions, taster: str) -> Marks:
     """One taster's marks. Raises CannotRecord for a mark that is no number."""
+    told = {name: _mark(name, getattr(options, name)) for name in ATTRIBUTES}
     return Marks(
         taster=taster,
-        crumb=_mark("crumb", options.crumb),
-        crust=_mark("crust", options.crust),
-        flavour=_mark("flavour", options.flavour),
+        crumb=told["crumb"][0],
+        crust=told["crust"][0],
+        flavour=told["flavour"][0],
         bake_again=options.bake_again,
         faults=options.faults,
-        hours_after=_mark("--hours-after", options.hours_after.removesuffix("h").strip()),
+        hours_after=_hours(options.hours_after.removesuffix("h").strip()),
         blind=options.blind,
         note=options.note,
+        out_of=tuple(top for _, out_of in told.values() for top in out_of),
     )
 
 
-def _mark(name: str, typed: str) -> Decimal | None:
-    if not typed:
-        return None
+def _mark(name: str, typed: str) -> tuple[Decimal | None, tuple[Decimal, ...]]:
+    """The mark, and what it is out of where that is said."""
     try:
-        return number(typed)
+        return mark_out_of(typed) if typed else (None, ())
     except NumberFault:
-        raise CannotRecord(name, f"{name} {typed} is not a number.", f"Give it as in {name} 7 or {name} 6.5.") from None
+        raise _no_number(name, typed) from None
+
+
+def _hours(typed: str) -> Decimal | None:
+    try:
+        return number(typed) if typed else None
+    except NumberFault:
+        raise _no_number("--hours-after", typed) from None
+
+
+def _no_number(name: str, typed: str) -> CannotRecord:
+    return CannotRecord(name, f"{name} {typed} is not a number.", f"Give it as in {name} 7 or {name} 6.5.")
 
 
 def _pairs(option: str, typed: tuple[str, ...]) -> Pairs:

@@ -126,8 +126,17 @@ def _preferment(told: Mapping[str, Decimal], sheet: Sheet) -> tuple[WorkedPart |
     largest = largest_preferment(sheet)
     if largest is None:
         raise CannotWeigh("preferment", f"{sheet.formula.label} has no preferment.", "Leave --preferment-temp out.")
-    large = share_of(largest.pct - largest.kept, sheet.worked.total) >= LARGE_PREFERMENT
-    return (largest, "") if large else (None, largest.name)
+    return (largest, "") if _is_large(largest, sheet) else (None, largest.name)
+
+
+def _is_large(part: WorkedPart, sheet: Sheet) -> bool:
+    return share_of(part.pct - part.kept, sheet.worked.total) >= LARGE_PREFERMENT
+
+
+def preferment_that_counts(sheet: Sheet) -> WorkedPart | None:
+    """The preferment that is so much of the dough that its temperature counts; None where there is none."""
+    largest = largest_preferment(sheet)
+    return largest if largest and _is_large(largest, sheet) else None
 
 
 def largest_preferment(sheet: Sheet) -> WorkedPart | None:
