@@ -256,6 +256,32 @@ def test_temperatures_are_asked_for_at_a_terminal(formula, typed, asked, answer,
     assert answer in " ".join(ran.out.split())
 
 
+WARM_WATER = [  # the flour's warmth, by which the water is 59 degrees less that; what is said of the leaven
+    ("olive-flatbread", "13", ""),
+    ("olive-flatbread", "12.5", "harms active dry yeast, which stands about 46 °C"),
+    ("honey-milk-bun", "19", ""),
+    ("honey-milk-bun", "18.5", "harms fresh yeast, which stands about 40 °C"),
+    ("market-roll", "9", ""),
+    ("market-roll", "8.5", "harms instant yeast, which stands about 50 °C"),
+    ("market-roll", "4.5", "harms instant yeast"),
+    ("market-roll", "4", "kills instant yeast"),
+    ("caraway-rye", "4", ""),
+    ("caraway-rye", "3.5", "kills rye sour, which stands about 55 °C"),
+]
+
+
+def test_water_that_a_leaven_does_not_stand(sample_book, oven):
+    """Active dry 46 °C, death from 55 to 60 (Gardiner and Wilson, The Inquisitive Cook, 1998; 60: Gisslen, Professional
+    Cooking, 2014); fresh 40, instant in flour 50, cultures at death alone: common practice, no source.
+    """
+    for formula, flour, told in WARM_WATER:
+        line = f"weigh {formula} --water-temp --target 25C --warming 1C --room 13C --flour-temp {flour}C"
+        said = " ".join(oven(line, cwd=sample_book, now=NOW).out.split())
+        assert "Pour the" in said
+        assert told in said
+        assert ("Water this warm" in said) is bool(told), (formula, flour)
+
+
 def test_nothing_is_asked_for_a_formula_that_is_not_there(sample_book, oven):
     """It is refused first."""
     ran = oven("weigh market-rol --water-temp", cwd=sample_book, now=NOW, terminal=True, typed="19C\n18C\n")
