@@ -85,6 +85,11 @@ def test_a_share_is_as_weighed_or_else_as_planned_and_says_which(find):
     assert any(words.endswith("as weighed") for words in why)
 
 
+def test_a_span_is_heard_with_to_as_with_between(find):
+    """As it is said of an oven."""
+    assert find.codes("oven 220C to 240C") == find.codes("oven between 220C and 240C") != []
+
+
 REFUSED = {
     "no_unit": "dough above 26",
     "near": "dought above 26C",
@@ -93,6 +98,7 @@ REFUSED = {
     "no_figure": "dough above warm",
     "two_figures": "dough between 26C",
     "half_said": "fault",
+    "half_a_figure": "dough above",
     "other_unit": "crumb above 6 min",
 }
 

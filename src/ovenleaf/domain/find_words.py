@@ -48,6 +48,8 @@ _MISSING = re.compile(
 )
 _ABSENT = re.compile(r"(?:not|no|without)\s+(?P<words>.+)")
 _PLACE = re.compile(rf"(?P<place>{'|'.join(PLACES)})s?:?\s+(?P<words>\S.*)")
+_HALF = re.compile(r".+\s(?P<op>above|below|between|at (?:least|most)|\w+ than|[<>]=?|[≤≥])")
+_FIGURES = "write it as in dough above 26 C, crumb below 6, bulk above 60 min"
 _AND = re.compile(r"\s+and\s+")
 
 
@@ -98,6 +100,8 @@ def _refuse_half_said(clause: str, low: str) -> None:
     """Raise FindFault for a clause that begins like one of ours and says too little."""
     if re.match(r"(?:since|before|until)\b", low):
         raise FindFault(clause, f"{low.partition(' ')[2] or 'this'} is no day", "write it as in since 1 October")
+    if half := _HALF.fullmatch(low):
+        raise FindFault(clause, f"{half['op']} how much", _FIGURES)
     if low in PLACES:
         raise FindFault(clause, f"{clause} of what", f"write it as in {low} {_EXAMPLES.get(low, 'tomas')}")
 
@@ -154,7 +158,7 @@ def _between(clause: str, name: str, rest: str) -> Figure:
 
 
 def _exact(clause: str) -> Figure | None:
-    """`crumb 7`, `dough 26 C`: a figure that is just so; only of a mark, or with a unit."""
+    """`crumb 7`, `dough 26 C`, `oven 220 to 240 C`: a figure just so, or two; only of a mark, or with a unit."""
     found = _EXACTLY.fullmatch(clause)
     if not found or (
         _PLACE.match(clause.lower())
@@ -163,11 +167,14 @@ def _exact(clause: str) -> Figure | None:
         return None
     name = found["name"].strip(" ,:").lower()
     try:
-        value, kind, said = _value(clause, found["rest"])
+        made = _between(clause, name, found["rest"]) if _TWO.fullmatch(found["rest"]) else _just(clause, name, found)
     except FindFault:
         return None
-    if kind == "plain" and name not in (*MARKS, "pieces", "ph"):
-        return None
+    return None if made.bounds.kind == "plain" and name not in (*MARKS, "pieces", "ph") else made
+
+
+def _just(clause: str, name: str, found: re.Match[str]) -> Figure:
+    value, kind, said = _value(clause, found["rest"])
     return Figure(name=name, bounds=Bounds(kind=kind, low=value, high=value), said=f"{name} {said}")
 
 
@@ -202,4 +209,4 @@ def _measured(clause: str, read: Amount) -> tuple[Decimal, str, str]:
 def _how(clause: str, fault: AmountFault) -> str:
     if fault.kind == "unknown unit":
         return "write it with one of C, F, min, h, %, g, kg, oz, lb"
-    return "write it as in dough above 26 C, crumb below 6, bulk above 60 min"
+    return _FIGURES
