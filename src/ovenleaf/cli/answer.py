@@ -61,7 +61,11 @@ def say_screen(screen: Callable[[], str], *, sentences: bool) -> None:
 
 
 def say(text: str) -> None:
-    """A screen of text."""
+    """A screen of text. What a terminal would obey is gone by now; where one screen forgot it, it goes here."""
+    if not all(map(str.isprintable, text.split("\n"))):
+        from ovenleaf.present.screen import clean
+
+        text = "\n".join(map(clean, text.split("\n")))
     remembered.note(f"{text}\n")
     typer.echo(text)
 

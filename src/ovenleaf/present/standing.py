@@ -20,7 +20,7 @@ from ovenleaf.present.chance_words import (
 )
 from ovenleaf.present.findings import findings_block
 from ovenleaf.present.ranked import aim, left_out, of_other_scales, scale_words, spoken, tasters_line, what_words
-from ovenleaf.present.screen import blocks, count, join_words, next_block, number_word, rows, wrap
+from ovenleaf.present.screen import blocks, clean, count, join_words, next_block, number_word, rows, wrap
 
 if TYPE_CHECKING:
     from ovenleaf.evidence.ranking import RankedRevision
@@ -64,7 +64,9 @@ def _tables(result: RankedTrials, shown: tuple[RankedRevision, ...]) -> tuple[st
     found = {of.formula: of for of in result.standings}
     return tuple(
         "\n".join(
-            filter(None, (name.replace("-", " ").capitalize() if len(order) > 1 else "", _table(result, of, rows_)))
+            filter(
+                None, (clean(name.replace("-", " ").capitalize()) if len(order) > 1 else "", _table(result, of, rows_))
+            )
         )
         for name in order
         if (of := found[name]) and (rows_ := [s for s in of.rows if (name, s.row.revision) in wanted])

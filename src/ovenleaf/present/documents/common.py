@@ -27,7 +27,11 @@ PLACES = 6
 
 def text(document: Document) -> str:
     """The document as JSON, keys in their order."""
-    return json.dumps(document, ensure_ascii=False, indent=2, default=_number)
+    told = json.dumps(document, ensure_ascii=False, indent=2, default=_number)
+    if all(map(str.isprintable, told.split("\n"))):
+        return told
+    # Signs that turn a line about, or that a terminal obeys, are spelled: a reader of JSON gets them as they stood.
+    return "".join(sign if sign.isprintable() or sign == "\n" else json.dumps(sign)[1:-1] for sign in told)
 
 
 def _number(value: object) -> int | float:
