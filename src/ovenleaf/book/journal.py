@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from ovenleaf.book import git, layout, lock
-from ovenleaf.errors import Place, Refusal
+from ovenleaf.errors import Next, Place, Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -57,9 +57,10 @@ class JournalUnreadable(Refusal):
             "An earlier entry was cut off, and the note of it cannot be read.",
             where=Place(".git/ovenleaf/pending"),
             detail=(
-                "Look at the pages you worked on last, put them right by hand if they need it, then "
-                "delete the file .git/ovenleaf/pending and run the command again.",
+                "Look at the pages you worked on last: the entry may be on them in part. Then put the note by, and run"
+                " the command again.",
             ),
+            next=(Next("ovenleaf check --repair", "puts the note by"),),
         )
 
 
