@@ -32,6 +32,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: (item is not first, item.path in needing))
 
 
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """What the counted tests counted is printed, also where several workers ran them."""
+    passed = (report for report in terminalreporter.stats.get("passed", ()) if "counted" in report.keywords)
+    for report in sorted((report for report in passed if report.capstdout.strip()), key=lambda one: one.nodeid):
+        terminalreporter.section(report.nodeid)
+        terminalreporter.write_line(report.capstdout.strip("\n"))
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _own_world(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """An empty home and temporary folder, no settings of git's or ours from outside, and one time zone."""
