@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.card import Asked, Card, Sure, Taken, page_grams
-from ovenleaf.domain.ingredients import Kind
 from ovenleaf.domain.numbers import ZERO
 from ovenleaf.domain.recipe_items import meant
 from ovenleaf.domain.recipe_lines import TWO_ALPHABETS, hear
@@ -151,8 +150,3 @@ def flour_of(card: Card, pantry: Pantry) -> Decimal:
     """All the flour of a card that is settled so far, in g."""
     inside = [line for line in card.lines if line.grams is not None and line.part != OUTSIDE]
     return sum((line.grams * pantry.get(line.item).flour / 100 for line in inside if line.grams is not None), ZERO)
-
-
-def is_liquid(item: str, pantry: Pantry) -> bool:
-    """True of water, whose share is told where the flour may be off."""
-    return pantry.get(item).kind is Kind.WATER
