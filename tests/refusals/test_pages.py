@@ -63,6 +63,20 @@ def test_each_reading_of_a_levain_can_be_accepted(reading, book, oven):
     assert ("60.0 %" in accepted.out) == (reading == "counted-in")
 
 
+@pytest.mark.parametrize(("reading", "flour"), [("on-top", "90.91 %"), ("counted-in", "90.0 %")])
+def test_each_reading_of_a_levain_within_a_levain_can_be_accepted(reading, flour, book, oven):
+    """A levain that is fed from the last one, in shares of its own flour, raises the same question in its own block."""
+    own = "    strong wheat flour: 100%\n    water: 100%\n    levain: 20%\n    rest: 10 h\n"
+    whole = "ingredients:\n  strong wheat flour: 100%\n  water: 74%\n\n"
+    page = f"{whole}preferments:\n  sour:\n    takes: 20% of the flour\n{own}"
+    (book / "page.yaml").write_text(page)
+    refused = oven("enter page.yaml", cwd=book)
+    assert f"ovenleaf enter page.yaml --levain {reading}" in refused.err
+    accepted = oven(f"enter page.yaml --levain {reading}", cwd=book)
+    assert accepted.code == 0, accepted.err
+    assert flour in accepted.out
+
+
 def test_line_ends_and_marks_of_other_editors_are_no_fault(book, oven):
     """CRLF and a byte order mark are evened out; the page in the book has neither."""
     text = "formula: test-loaf\r\ningredients:\r\n  strong wheat flour: 100%\r\n  water: 65%\r\n"

@@ -129,7 +129,7 @@ def _check(page: Page, name: str, pantry: Pantry, reading: str, new: frozenset[s
         readings = two_readings(dict(fault.masses), pantry) if isinstance(fault, FlourSum) else ()
         chosen = next((one for one in readings if one.name == reading), None)
         if chosen is not None:
-            return check_page(_with_shares(page, chosen), name, pantry, NOT_ENTERED, new=new)
+            return check_page(_with_shares(page, fault.path, chosen), name, pantry, NOT_ENTERED, new=new)
         if readings:
             command = _command(page.path)
             commands = [Next(f"{command} --levain {one.name}", _MEANS[one.name]) for one in readings]
@@ -145,10 +145,10 @@ def _command(source: str) -> str:
 _MEANS = {"on-top": "the culture comes on top of the 100 %", "counted-in": "the 100 % counts what is in it"}
 
 
-def _with_shares(page: Page, chosen: Reading) -> Page:
-    """The page with the ingredient lines of the reading that was chosen; notes stay."""
+def _with_shares(page: Page, block: tuple[str, ...], chosen: Reading) -> Page:
+    """The page with the lines of the reading that was chosen in the block that did not come out; notes stay."""
     for item, share in chosen.lines:
-        page = with_amount(page, ("ingredients", item), share_text(share))
+        page = with_amount(page, (*block, item), share_text(share))
     return page
 
 
