@@ -422,3 +422,19 @@ def test_a_loaf_weighed_wrong_is_put_right_in_the_open(kitchen):
     assert "15.4 %, as one bake of this formula measured" in " ".join(
         kitchen.at("2026-11-28T11:02:00+01:00", "weigh market-roll --pieces 4 --each 85g --baked").split()
     )
+
+
+def test_a_bake_is_closed_and_scored_in_words(kitchen):
+    """Marks may be said behind the code, as at the bench; what is no mark is refused, and one put back in goes on."""
+    day = "2026-11-04"
+    kitchen.at(f"{day}T13:00:00+01:00", "begin market-roll")
+    kitchen.at(f"{day}T15:00:00+01:00", "jot in the oven")
+    kitchen.at(f"{day}T15:10:00+01:00", 'finish --cut-short --because "the power failed"')
+    assert "In the oven." in kitchen.at(f"{day}T15:40:00+01:00", "jot --trial A1 back in the oven")
+    closed = kitchen.at(f"{day}T16:00:00+01:00", "finish A1 crumb 6, crust 5, pale")
+    assert "crumb     6 of 10     noor" in closed
+    assert "crust     5 of 10     noor" in closed
+    said = kitchen.at(f"{day}T17:00:00+01:00", "score A1 crumb 7, crust 8 --taster tomas --new-taster")
+    assert "crumb     7 of 10     tomas" in said
+    refused = kitchen.at(f"{day}T17:00:00+01:00", "score A1 crumb 7, dough 24C --taster tomas", code=3)
+    assert "cannot be taken for marks" in refused

@@ -44,7 +44,7 @@ _END = (
 # The same in front: `start mixing`, `end of bulk`.
 _FIRST = r"(?:start(?:s|ed|ing)?|beg(?:an|un|ins?|inning)|end(?:s|ed|ing)?|finish(?:ed)?|stop(?:s|ped)?)"
 _MADE = r"(?:mixed|made|fed|built|set|stirred|refreshed|soaked|started|begun)"
-_LEAD = r"(?:(?:and|now|then|just|the|all|dough|is|was|it'?s|so) )*"
+_LEAD = r"(?:(?:and|now|then|just|the|all|dough|is|was|it'?s|so|back) )*"
 _TAIL = r"(?: (?:now|just now|again|at last|all|it|them|dough|the dough))?"
 _COUNTS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "once": 1, "twice": 2}
 

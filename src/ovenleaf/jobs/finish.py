@@ -10,11 +10,12 @@ from ovenleaf.book.steps.bakes import mixed_for, page_of, read_trials
 from ovenleaf.book.steps.benching import CODE, bench_of, in_hand, trial_meant
 from ovenleaf.book.steps.card_pages import weighs_a_card
 from ovenleaf.book.steps.hand_edits import refuse_edited
+from ovenleaf.book.steps.marks_in_words import apart, marks_or_refused
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker
 from ovenleaf.book.steps.recording import check_day, check_marks
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.tasting import settle_taster, somebody_else
-from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
+from ovenleaf.book.steps.telling import MarkOptions
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.bench_log import CUT_SHORT, FINISHED, GIVEN_UP
 from ovenleaf.domain.bench_told import steps_for_page
@@ -113,7 +114,7 @@ def finish(
     at: datetime,
     preview: bool = False,
 ) -> Finished:
-    """Close the trial that is named, or the newest in hand.
+    """Close the trial that is named, or the newest in hand; marks may be said behind its name.
 
     Raises NoReason, BothWays, FinishedAlready, CannotRecord, and the refusals of its steps.
     """
@@ -121,9 +122,11 @@ def finish(
     who = settle_baker(book.root, baker)
     pantry = open_pantry(book.root)
     trials, _ = read_trials(book.root)
-    trial = trial_meant(book.root, typed, who, trials, "Not finished", f"ovenleaf score {CODE}")
+    which, words = apart(typed)
+    trial = trial_meant(book.root, which, who, trials, "Not finished", f"ovenleaf score {CODE}")
     state = _state(trial, options)
-    marks = marks_by_options(options.marks, settle_taster(book.root, book.page, taster, who, new=new_taster))
+    name = settle_taster(book.root, book.page, taster, who, new=new_taster)
+    marks = marks_or_refused(words, name, options.marks)
     check_marks(marks, book.page)
     check_day(options.baked_on, at.date())
     if trial.bake_date and options.baked_on not in ("", trial.bake_date):

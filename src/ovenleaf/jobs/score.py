@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import find_trial, page_of
 from ovenleaf.book.steps.hand_edits import refuse_edited
+from ovenleaf.book.steps.marks_in_words import apart, marks_or_refused
 from ovenleaf.book.steps.opening import open_book, open_pantry, settle_baker, working_page
 from ovenleaf.book.steps.recording import check_marks
 from ovenleaf.book.steps.sheets import kept_sheet
@@ -15,7 +16,7 @@ from ovenleaf.book.steps.shelf import revision_of, shelf_of
 from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.book.steps.swapping import as_begun
 from ovenleaf.book.steps.tasting import refuse_unbaked, settle_taster
-from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
+from ovenleaf.book.steps.telling import MarkOptions
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.figures import mark_as_given
 from ovenleaf.domain.late_marks import late_lines
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
 
     from ovenleaf.domain.book import BookPage
 
-__all__ = ["MarkOptions", "Marks", "score"]
+__all__ = ["MarkOptions", "Marks", "apart", "score"]
 
 
 class NothingScored(Refusal):
@@ -97,9 +98,10 @@ def score(
     """
     book = open_book(given, start)
     who = settle_baker(book.root, baker)
-    trial = find_trial(book.root, typed)
+    which, words = apart(typed)
+    trial = find_trial(book.root, which)
     name = settle_taster(book.root, book.page, taster, who, new=new_taster) if answers is None else answers.taster
-    marks = answers or marks_by_options(options, name)
+    marks = answers or marks_or_refused(words, name, options)
     scale = trial.scale or book.page.scale
     _check(trial, marks, book.page, who)
     corrections = _corrections(trial, marks, why, who, at)

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ovenleaf.book.steps.marks_in_words import marks_said
 from ovenleaf.book.steps.recording import check_marks
-from ovenleaf.book.steps.telling import MarkOptions, marks_by_options
 from ovenleaf.domain.figures import mark_as_given
-from ovenleaf.domain.said import Said, in_words, joined
 from ovenleaf.domain.tasting import Design, Tasting
 from ovenleaf.domain.trial import ATTRIBUTES, Correction, Marks
 from ovenleaf.errors import Next, Refusal
 
 if TYPE_CHECKING:
     from ovenleaf.book.steps.signing import Stamp
+    from ovenleaf.book.steps.telling import MarkOptions
     from ovenleaf.domain.book import BookPage
 
 _ODD = "odd"
@@ -52,7 +52,6 @@ def marks_told(
     tasting: Tasting, taster: str, code: str, words: str, options: MarkOptions, book: BookPage, *, odd: bool
 ) -> Marks | None:
     """The marks as told; None for the odd one of a triangle. Raises NotTold, CannotRecord."""
-    said = in_words(words, taster=taster, steps=(), flours=()) if words else Said()
     if tasting.design is Design.TRIANGLE:
         if odd or words.strip().lower() == _ODD:
             return None
@@ -61,11 +60,9 @@ def marks_told(
             "In a triangle the odd one of the three is named, and nothing is marked.",
             next=(Next(f"ovenleaf taste {code} --odd --taster {taster}", f"if {code} is the odd one"),),
         )
-    if said.doubts or said != Said(marks=said.marks, log=said.log, doubts=said.doubts):
+    marks = marks_said(words, taster, options)
+    if marks is None:
         raise NotTold("words", f"This cannot be taken for marks: {words}.", "Say them as in: crumb 7, crust 8, dry")
-    marks = marks_by_options(options, taster)
-    for one in said.marks or tuple(Marks(taster=taster, note=note) for note in said.log):
-        marks = joined(marks, one)
     if marks == Marks(taster=taster):
         command = f"ovenleaf taste {code} --taster {taster} --crumb 7 --crust 8"
         raise NotTold("marks", f"No marks were given for {code}.", next=(Next(command),))

@@ -14,7 +14,8 @@ from ovenleaf.cli.zone import in_this_zone
 
 def command(
     trial: Annotated[
-        list[str] | None, typer.Argument(metavar="[TRIAL]", help="Its code, if not the newest in hand.")
+        list[str] | None,
+        typer.Argument(metavar="[TRIAL] [WORDS]", help="Its code, if not the newest in hand; then marks in words."),
     ] = None,
     crumb: Annotated[str, typer.Option(metavar="MARK")] = "",
     crust: Annotated[str, typer.Option(metavar="MARK")] = "",
@@ -35,6 +36,8 @@ def command(
     """Close a bake in hand, with its marks; or say that it was cut short or given up, and why.
 
     Example: ovenleaf finish --crumb 7 --crust 8
+
+    Example: ovenleaf finish A3 crumb 7, crust 8, a little dry
 
     Example: ovenleaf finish --cut-short --because "the power failed"
     """

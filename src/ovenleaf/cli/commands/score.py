@@ -16,7 +16,11 @@ if TYPE_CHECKING:
 
 def command(
     trial: Annotated[
-        list[str], typer.Argument(metavar="TRIAL", help="Its code, such as C4; or last; or formula and day.")
+        list[str],
+        typer.Argument(
+            metavar="TRIAL [WORDS]",
+            help="Its code, such as C4; or last; or formula and day; then marks in words.",
+        ),
     ],
     taster: Annotated[str, typer.Option(metavar="NAME", help="Who gives the marks, if not you.")] = "",
     new_taster: NewTaster = False,
@@ -37,9 +41,11 @@ def command(
 
     Example: ovenleaf score C4 --taster tomas --crumb 6 --crust 7
 
+    Example: ovenleaf score C4 crumb 6, crust 7, a little dry
+
     Without marks, at a terminal, it asks for them: ovenleaf score C4 --taster tomas
     """
-    from ovenleaf.jobs.score import MarkOptions, score
+    from ovenleaf.jobs.score import MarkOptions, apart, score
     from ovenleaf.present.trial import scored_screen
 
     context = current()
@@ -55,7 +61,7 @@ def command(
         note=note,
     )
     answers = None
-    if context.interactive and marks == MarkOptions():
+    if context.interactive and marks == MarkOptions() and not apart(which)[1]:
         answers = _asked(which, taster, new_taster=new_taster)
     result = signed(
         lambda baker: score(
