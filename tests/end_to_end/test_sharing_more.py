@@ -120,6 +120,17 @@ def test_settling_in_two_ways_at_once_opens_the_question_again(copies):
     assert "open:\n  water:\n    was: 74%\n    noor: 76%\n    tomas: 77%\n" in page
 
 
+def test_a_question_settled_at_what_stood_before_is_told_as_settled(copies):
+    """No figure moves then, and yet something was decided."""
+    copies.type(copies.noor, "tweak caraway-rye salt=1.9% --why 'less salty'", MONDAY)
+    copies.type(copies.noor, "share", MONDAY)
+    copies.type(copies.tomas, "tweak caraway-rye salt=2.1% --why 'too flat'", MONDAY)
+    copies.type(copies.tomas, "share", EVENING, code=4)
+    copies.type(copies.tomas, "settle caraway-rye salt=2%", EVENING)
+    ran = copies.type(copies.tomas, "share", EVENING)
+    assert "Caraway rye, revision 4 by you: settled as before: salt" in ran.out
+
+
 def test_two_corrections_of_one_weight_are_settled_on_the_trial(copies, golden):
     """Both corrections stand; the value is asked about, and settled by the trial's code."""
     copies.type(copies.noor, "record caraway-rye --weighed water=369g", MONDAY)

@@ -163,10 +163,10 @@ def preview_screen(result: Shared) -> str:
             _unsaved(result),
             next_block((Next("ovenleaf share", "send it, and take in what is there"),)),
         )
-    days = f"{short_date(contents.first_day)} to {short_date(contents.last_day)}" if contents.trials else ""
+    days = dict.fromkeys(map(short_date, (contents.first_day, contents.last_day))) if contents.trials else ()
     table = [
         (_figure(contents.formulas, "formula"), f"{_figure(contents.revisions, 'revision')} in all"),
-        (_figure(contents.trials, "trial"), days),
+        (_figure(contents.trials, "trial"), " to ".join(days)),
         *([(_figure(contents.photos, "photograph"), "")] if contents.photos else []),
         (_figure(len(contents.names), "name"), ", ".join(contents.names)),
     ]
@@ -184,6 +184,12 @@ def preview_screen(result: Shared) -> str:
 
 def _figure(number: int, noun: str) -> str:
     return f"{number} {noun if number == 1 else noun + 's'}"
+
+
+_OWN_FOLDER = (
+    "The folder is named as your computer names it. On theirs a stick or a common folder may be called otherwise: they"
+    " put their own name for it in its place."
+)
 
 
 def invited_screen(result: Invited) -> str:
@@ -205,6 +211,7 @@ def invited_screen(result: Invited) -> str:
                 wrap("YOUR-NAME is yours in the book: one word, in small letters.", 2),
             )
         ),
+        "" if "://" in result.shown else wrap(_OWN_FOLDER),
     )
 
 
@@ -254,7 +261,8 @@ def _settled_whose(whose: str, me: str) -> str:
 
 
 def _settled_words(result: Settled) -> str:
-    said = [f"Still open: {join_words(result.left)}." if result.left else "Nothing else is open."]
+    said = ["The flours still come to 100 %."] if result.spoken else []  # else it would not have been kept
+    said.append(f"Still open: {join_words(result.left)}." if result.left else "Nothing else is open.")
     if result.new_name:
         said.append(f"Your own way goes on as {result.new_name}, a formula of its own.")
     if result.kept:

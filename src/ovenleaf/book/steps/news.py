@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.steps.same_names import page_at
 from ovenleaf.book.steps.sides import Blobs, Tree, kind_of
 from ovenleaf.compare.formula_diff import compare
-from ovenleaf.compare.headline import headline
+from ovenleaf.compare.headline import headline, phrases
 from ovenleaf.compare.news import Contents, NewBake, NewRevision, News
 from ovenleaf.domain.dough import work_out
 from ovenleaf.domain.faults import FormulaFault
@@ -108,9 +108,19 @@ def _revision(look: _Look, path: str) -> NewRevision | None:
         formula=path.split("/")[1],
         title=now.formula.label,
         revision=name,
-        words=_TOGETHER if len(parents) > 1 else headline(compare(was, now, look.pantry)) if was else "",
+        words=_TOGETHER if len(parents) > 1 else _words(was, now, look.pantry) if was else "",
         why="" if len(parents) > 1 else now.formula.why,
     )
+
+
+def _words(was: Sheet, now: Sheet, pantry: Pantry) -> str:
+    """What changed; a question that was settled at what stood there before changes no figure, and is named."""
+    diff = compare(was, now, pantry)
+    still = {question.item for question in now.formula.open}
+    settled = [question.item for question in was.formula.open if question.item not in still]
+    if settled and not phrases(diff):
+        return f"settled as before: {', '.join(settled)}"
+    return headline(diff)
 
 
 def _trial(blobs: Blobs, tree: Tree, path: str) -> Trial | None:
