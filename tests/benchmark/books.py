@@ -21,6 +21,9 @@ FORMULAS = 50
 REVISIONS = 20
 BAKERS = ("noor", "tomas")
 FIRST_DAY = datetime(2001, 1, 6, 18, tzinfo=UTC)
+LATER = int(datetime(2026, 1, 6, 18, tzinfo=UTC).timestamp())  # when bakes are put down that come on top
+SEED = 20260902
+NAMES = [f"formula-{number:02d}" for number in range(1, FORMULAS + 1)]
 
 REVISION = """\
 format: formula/1
@@ -142,10 +145,9 @@ def revisions(name: str, chance: random.Random) -> list[str]:
     return pages
 
 
-def trial(place: int, formula: str, kept: list[str], chance: random.Random) -> tuple[str, str, str]:
+def trial(place: int, formula: str, kept: list[str], chance: random.Random, baker: str) -> tuple[str, str, str]:
     """Where the trial at `place` lies, its page as recorded, and with the second taster's marks."""
     day = (FIRST_DAY + timedelta(days=30 + place // 2)).date().isoformat()
-    baker = BAKERS[place % 2]
     revision = chance.randint(1, REVISIONS)
     told = {
         "name": f"{formula}/{day}-{baker}",
@@ -181,29 +183,56 @@ def build(folder: Path, trials: int, program: str) -> Path:
     return folder
 
 
+def add_bakes(folder: Path, places: range, baker: str) -> None:
+    """Puts one baker's bakes at these places into a book that `build` made, an entry for each."""
+    chance = random.Random(f"{baker} {places}")
+    kept = _kept(random.Random(SEED))
+    branch = _branch(folder)
+    entries = [
+        _entry(branch, clock, said, "record", {path: recorded}, onto="" if at else branch)
+        for at, (clock, said, path, recorded, _) in enumerate(_bakes(places, kept, LATER, chance, baker))
+    ]
+    git = ["git", "-C", str(folder)]
+    subprocess.run([*git, "fast-import", "--quiet"], input=b"".join(entries), check=True)
+    subprocess.run([*git, "reset", "--quiet", "--hard"], check=True)
+
+
+def _branch(folder: Path) -> str:
+    words = ["git", "-C", str(folder), "symbolic-ref", "HEAD"]
+    return subprocess.run(words, capture_output=True, text=True, check=True).stdout.strip()
+
+
+def _kept(chance: random.Random) -> dict[str, list[str]]:
+    return {name: revisions(name, chance) for name in NAMES}
+
+
+def _bakes(
+    places: range, kept: dict[str, list[str]], clock: int, chance: random.Random, baker: str = ""
+) -> Iterator[tuple[int, str, str, str, str]]:
+    """When each is put down, of what it is, where it lies, its page, and with the second taster's marks."""
+    for place in places:
+        clock += 60
+        name = NAMES[chance.randrange(FORMULAS)]
+        yield clock, f"{name} {code_at(place)}", *trial(place, name, kept[name], chance, baker or BAKERS[place % 2])
+
+
 def _stream(folder: Path, trials: int) -> Iterator[bytes]:
-    chance = random.Random(20260902)
-    names = [f"formula-{number:02d}" for number in range(1, FORMULAS + 1)]
-    kept = {name: revisions(name, chance) for name in names}
-    branch = subprocess.run(
-        ["git", "-C", str(folder), "symbolic-ref", "HEAD"], capture_output=True, text=True, check=True
-    ).stdout.strip()
+    chance = random.Random(SEED)
+    kept = _kept(chance)
+    branch = _branch(folder)
     clock = int(FIRST_DAY.timestamp())
     first = True
-    for name in names:
+    for name in NAMES:
         for number, page in enumerate(kept[name], start=1):
             clock += 60
             said = f"{name} r{number} (noor): water"
             files = {f"formulas/{name}.yaml": page, f"formulas/{name}/r{number}.noor.yaml": page}
             yield _entry(branch, clock, said, "tweak", files, onto=branch if first else "")
             first = False
-    for place in range(trials):
-        name = names[chance.randrange(FORMULAS)]
-        path, recorded, scored = trial(place, name, kept[name], chance)
-        clock += 60
-        yield _entry(branch, clock, f"{name} {code_at(place)}: baked", "record", {path: recorded})
+    for place, (when, said, path, recorded, scored) in enumerate(_bakes(range(trials), kept, clock, chance)):
+        yield _entry(branch, when, f"{said}: baked", "record", {path: recorded})
         if place % 10:  # nine in ten are tasted by the second taster as well
-            yield _entry(branch, clock + 30, f"{name} {code_at(place)}: tasted", "score", {path: scored})
+            yield _entry(branch, when + 30, f"{said}: tasted", "score", {path: scored})
 
 
 def _entry(branch: str, clock: int, said: str, verb: str, files: dict[str, str], onto: str = "") -> bytes:
