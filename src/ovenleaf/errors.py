@@ -8,9 +8,8 @@ file on the words. Only `cli.main` turns a refusal into words on a screen and an
 from __future__ import annotations
 
 from contextvars import ContextVar
-from dataclasses import dataclass
 from enum import IntEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,8 +29,7 @@ class ExitCode(IntEnum):
     INTERRUPTED = 130
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Where in a page something stands: the file's name as the baker knows it, and a line from 1."""
 
     path: str
@@ -39,8 +37,7 @@ class Place:
     text: str = ""  # the line itself, as typed
 
 
-@dataclass(frozen=True, slots=True)
-class Next:
+class Next(NamedTuple):
     """One thing to type next, and a few words beside it."""
 
     command: str

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from ovenleaf.book import index
-from ovenleaf.book.steps import bakes, remembering
+from ovenleaf.book.steps import bakes, meanwhile, remembering
 from ovenleaf.book.steps.bakes import read_trials
 
 if TYPE_CHECKING:
@@ -262,3 +262,14 @@ def test_ways_of_reading_do_not_mix(book):
     assert index.known_below(book, "trial/", READER) == {}
     index.learn(book, index.Reader("trial", "other"), {}, ())
     assert index.known_below(book, "trials/", READER) == {}
+
+
+def test_two_processes_read_what_one_reads(book, monkeypatch):
+    """With half of the pages read by another process the answers and the index are the same."""
+    alone = read_trials(book)
+    kept = rows(book)
+    index.throw_away(book)
+    monkeypatch.setattr(meanwhile, "MANY", 2)
+    monkeypatch.setattr(meanwhile, "_is_of_use", lambda: sys.platform == "linux")
+    assert read_trials(book) == alone
+    assert rows(book) == kept

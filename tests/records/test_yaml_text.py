@@ -7,6 +7,7 @@ import subprocess
 import sys
 import time
 from decimal import Decimal
+from pathlib import Path
 from textwrap import dedent
 from unittest import mock
 
@@ -15,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ovenleaf.errors import Place, Refusal
-from ovenleaf.records import page_bytes, yaml_text
+from ovenleaf.records import page_bytes, plain_lines, yaml_text
 from ovenleaf.records.nodes import ListNode, MapNode, find, line_of, plain
 from ovenleaf.records.page_bytes import MAX_BYTES, decode, page_id
 from ovenleaf.records.page_fault import PageFault
@@ -294,7 +295,8 @@ def test_refused(kind, line, text, sentence):
 @pytest.mark.parametrize(("kind", "line", "text", "sentence"), REFUSED)
 def test_refused_without_the_compiled_parser_too(kind, line, text, sentence):
     """The parser without a compiled part refuses the same pages."""
-    with mock.patch.object(yaml_text, "_parser", return_value=pure_events):
+    by_parser = mock.patch.object(plain_lines, "tree", return_value=None)
+    with by_parser, mock.patch.object(yaml_text, "_parser", return_value=pure_events):
         fault = fault_of(text)
     assert (fault.kind, fault.line, fault.sentence) == (kind, line, sentence)
 
@@ -378,10 +380,13 @@ def outcome(text: str) -> object:
 
 
 def same_with_both(text: str) -> object:
-    with mock.patch.object(yaml_text, "_parser", return_value=pure_events):
-        slow = outcome(text)
-    fast = outcome(text)
-    assert fast == slow
+    """What each of the ways to read a page makes of it: line by line where it is plain, by this parser, by that."""
+    with mock.patch.object(plain_lines, "tree", return_value=None):
+        fast = outcome(text)
+        with mock.patch.object(yaml_text, "_parser", return_value=pure_events):
+            assert outcome(text) == fast
+    told = outcome(text)
+    assert repr(told) == repr(fast)  # by its words: 1 is not True, nor 1.10 the same as 1.1
     return fast
 
 
@@ -409,6 +414,28 @@ def test_both_parsers_agree_on_odd_pages(pieces, head):
 def test_both_parsers_agree_on_slips(at, cut, piece):
     """A slip of the keys in a good page reads or is refused alike."""
     same_with_both(FORMULA[:at] + piece + FORMULA[at + cut :])
+
+
+LINES = [
+    "a: b", "b: 1.10", "c: -5 C", "d: '65%'", 'e: "x, y: z"', "f:", "g: 2026-11-18T19:10:00+01:00 m", "h: (so) # w",
+    "strong wheat flour: 100%     # in shares", "2026: true", "i: null", "- a", "- b: 1", "- c:", "-   d: 2", "- - e",
+    "-", "- 'q'", "# remark", "", "j: x:y", "k: x #", "l: x#y", "m: é 🥖", "n : 1", "o:1", "p: ~", "q: .5", "r: /a/b",
+    "s: 'a", "just words", "- just words", "t: |", "u: [a]", "v: -", "w: - a", "x: a: b", "'y': 1", "z?: 1", "a: ?b",
+    "a: 1e3  ",
+]  # fmt: skip
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 4), st.sampled_from(LINES)), min_size=1, max_size=9))
+def test_a_page_of_plain_lines_reads_as_the_parser_reads_it(lines):
+    """However lines are set in one under another, reading them one by one gives the parser's tree, or leaves it."""
+    same_with_both("".join(f"{' ' * column}{line}\n" for column, line in lines))
+
+
+def test_the_pages_of_a_book_are_plain():
+    """What is written and kept by the book is read line by line: that no page is would show nowhere else."""
+    for path in sorted(Path(__file__).parents[2].glob("sample-book/trials/*/*.yaml")):
+        assert plain_lines.tree(path.read_text(encoding="utf-8")) is not None, path
 
 
 # --- writing ------------------------------------------------------------------------------------------

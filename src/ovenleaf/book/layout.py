@@ -6,6 +6,7 @@ Knows names, folders and bytes. Must not know git, what a page says, or who hold
 from __future__ import annotations
 
 import os
+import re
 import stat
 import sys
 import time
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 TOP_PAGES = ("book.yaml", "ingredients.yaml")
 PAGE_FOLDERS = ("formulas", "trials", "tastings")
 PAGE_LIMIT = 1_000_000  # bytes; the longest page anyone has typed is a hundredth of it
+_IN_NO_NAME = re.compile(r'[\\:<>|?*"\x00-\x1f]')
 REPLACE_TRIES = 20  # Windows only: a virus scanner or an editor lets go of a page within a second
 
 
@@ -45,18 +47,18 @@ def state_folder(root: Path) -> Path:
 
 def page_path(root: Path, page: str) -> Path:
     """Where `page` (relative, with `/`) lies; NotAPage if it leads out of the book or over a link."""
-    path = root
+    way = str(root)
     for name in page.split("/"):
         if not _is_plain_name(name):
             raise NotAPage(page, "It would lie outside the book's own pages.")
-        path = path / name
-        if path.is_symlink():
+        way = f"{way}/{name}"
+        if os.path.islink(way):  # noqa: PTH114 - a path object for each part takes longer than the look
             raise NotAPage(page, "It is a link, or lies behind one, and links are not followed.")
-    return path
+    return root / page
 
 
 def _is_plain_name(name: str) -> bool:
-    if any(letter in '\\:<>|?*"' or ord(letter) < 32 for letter in name):
+    if _IN_NO_NAME.search(name):
         return False
     # Windows drops dots and spaces at the end and knows .git by a short name as well.
     folded = name.lower().rstrip(". ")
@@ -66,27 +68,38 @@ def _is_plain_name(name: str) -> bool:
 def read_file(root: Path, page: str) -> bytes | None:
     """The bytes of a page or photo, None if there is none; NotAPage if it is not a plain file."""
     path = page_path(root, page)
-    try:
-        if not stat.S_ISREG(path.lstat().st_mode):
-            raise NotAPage(page, "It is not a plain file.")
-        return path.read_bytes()
-    except (FileNotFoundError, NotADirectoryError):
-        return None
+    size = _size(path, page)
+    return None if size is None else _bytes(path)
 
 
 def read_page(root: Path, page: str) -> bytes:
     """The bytes of a page; NotAPage if it is missing, a link, outside the book, or over 1 MB."""
     path = page_path(root, page)
-    try:
-        too_long = path.lstat().st_size > PAGE_LIMIT
-    except (FileNotFoundError, NotADirectoryError):
-        raise NotAPage(page, "There is no such page.") from None
-    if too_long:
+    size = _size(path, page)
+    if size is not None and size > PAGE_LIMIT:
         raise NotAPage(page, "It is longer than 1 MB.")
-    data = read_file(root, page)
+    data = None if size is None else _bytes(path)
     if data is None:
         raise NotAPage(page, "There is no such page.")
     return data
+
+
+def _size(path: Path, page: str) -> int | None:
+    """How many bytes a file has, None where there is none; NotAPage if it is not a plain file."""
+    try:
+        found = path.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+    if not stat.S_ISREG(found.st_mode):
+        raise NotAPage(page, "It is not a plain file.")
+    return found.st_size
+
+
+def _bytes(path: Path) -> bytes | None:
+    try:
+        return path.read_bytes()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
 
 
 def read_listed(root: Path, page: str) -> bytes:

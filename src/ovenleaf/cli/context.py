@@ -12,10 +12,9 @@ import os
 import sys
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from ovenleaf.errors import Refusal
 from ovenleaf.present.today import reading_in
@@ -27,8 +26,7 @@ if TYPE_CHECKING:
 PASSED_ON = ("EDITOR", "VISUAL", "TERM")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Context:
+class Context(NamedTuple):
     """The world as one command sees it.
 
     `book` is what `--book` or `OVENLEAF_BOOK` names (whether or not a book is there), else the
@@ -73,7 +71,7 @@ def current() -> Context:
 
 def sign(baker: str) -> None:
     """Notes the name that was asked for: it is not asked for twice in one command."""
-    _current.set(replace(current(), baker=baker))
+    _current.set(current()._replace(baker=baker))
 
 
 def known_book() -> Path | None:
@@ -92,7 +90,7 @@ def begin(book: Path | None, *, baker: str = "", typed: tuple[str, ...] = ()) ->
     except FileNotFoundError as gone:
         raise Refusal("The folder you are in is not there any more.", detail=("Go to another one first.",)) from gone
     if (played := _played.get()) is not None:
-        _current.set(replace(played, typed=typed))
+        _current.set(played._replace(typed=typed))
         reading_in(played.now.year)
         return
     now = _now()

@@ -5,11 +5,10 @@ Imports none of them, so that the list can be shown without loading what they le
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     """One command: what is typed, the function as 'module:function', and its line in the list."""
 
     name: str

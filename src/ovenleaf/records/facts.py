@@ -12,7 +12,7 @@ from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import Enum
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.benchline import BenchLine
@@ -21,10 +21,11 @@ from ovenleaf.domain.trial import Correction, Marks, ScoreScale, State, Trial
 from ovenleaf.findings import Finding, Severity
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
 _VALUES: tuple[type, ...] = (Trial, Step, Marks, Correction, ScoreScale, Finding)
 _WORDS: tuple[type[Enum], ...] = (State, Severity)
+_THEMSELVES: frozenset[type] = frozenset((str, int, bool, type(None)))  # JSON has them
 _TUPLE = "tuple"
 _NUMBER = "number"
 _LINE = "line"
@@ -50,25 +51,27 @@ def from_text(text: str) -> Any:
 
 
 def _plain(value: object) -> object:
-    match value:
-        case Enum():
-            return [type(value).__name__, value.value]
-        case None | bool() | int() | str():
-            return value
-        case Decimal():
-            return [_NUMBER, str(value)]
-        case tuple():
-            return [_TUPLE, *map(_plain, value)]
-        case BenchLine():
-            return [_LINE, value.typed]  # it is read again: a line's fields follow from its words
+    kind: type = type(value)
+    if kind in _THEMSELVES:
+        return value
+    if isinstance(value, tuple):
+        return [_TUPLE, *map(_plain, value)]
+    if isinstance(value, BenchLine):
+        return [_LINE, value.typed]  # it is read again: a line's fields follow from its words
+    if isinstance(value, Decimal):
+        return [_NUMBER, str(value)]
+    if isinstance(value, Enum):
+        return [kind.__name__, value.value]
     assert is_dataclass(value), value
-    return [type(value).__name__, {name: _plain(getattr(value, name)) for name in _said(value)}]
+    return [kind.__name__, {name: _plain(said) for name, said in _said(value)}]
 
 
-def _said(value: object) -> tuple[str, ...]:
+def _said(value: object) -> Iterator[tuple[str, object]]:
     """The fields that are not as they would be if nothing was said."""
-    kind: Any = type(value)
-    return tuple(name for name, default in _defaults(kind) if getattr(value, name) != default)
+    for name, default in _defaults(cast("Any", type(value))):
+        said = getattr(value, name)
+        if said is not default and said != default:
+            yield name, said
 
 
 @cache

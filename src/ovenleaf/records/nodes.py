@@ -1,6 +1,7 @@
 """A page as a tree that knows where each piece stands, and the ways to look into it.
 
-Knows nothing of how a page is read or written, nor of what the names on it mean.
+Knows nothing of how a page is read or written, nor of what the names on it mean. The pieces are named
+tuples, which are made three times as fast as other frozen values: ten thousand pages have a million.
 """
 
 from __future__ import annotations
@@ -8,15 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 Scalar: TypeAlias = Decimal | int | str | bool | None
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | Scalar"
 Path: TypeAlias = Sequence[str | int]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScalarNode:
+class ScalarNode(NamedTuple):
     """One value. `text[start:end]` is it as typed, quotes included; `line` counts from 1.
 
     `style` is `''` for plain, else the quote or the block mark that opens it. A value left
@@ -30,8 +30,7 @@ class ScalarNode:
     style: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(NamedTuple):
     """A name and what stands under it; the span is that of the name as typed."""
 
     key: str
@@ -41,8 +40,7 @@ class Entry:
     node: Node
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MapNode:
+class MapNode(NamedTuple):
     """Names with values. `flow` is the `{a: 1}` form; in the other, `end` is the last value's."""
 
     entries: tuple[Entry, ...]
@@ -52,8 +50,7 @@ class MapNode:
     flow: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ListNode:
+class ListNode(NamedTuple):
     """Values in order. `flow` is the `[a, b]` form; in the other, `start` is at the first dash."""
 
     items: tuple[Node, ...]

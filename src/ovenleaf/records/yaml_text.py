@@ -10,6 +10,7 @@ import re
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final, NoReturn
 
+from ovenleaf.records import plain_lines
 from ovenleaf.records.corners import (
     block_end,
     check_characters,
@@ -47,7 +48,7 @@ def read(text: str, *, path: str) -> Page:
 
 def _read(text: str, path: str) -> Page:
     look_over(text, path)
-    return Page(text=text, root=_Builder(text, path).page(), path=path)
+    return Page(text=text, root=plain_lines.tree(text) or _Builder(text, path).page(), path=path)
 
 
 def _first_fault_line(text: str, path: str) -> float:

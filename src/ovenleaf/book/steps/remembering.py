@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from ovenleaf import __version__
 from ovenleaf.book import layout
+from ovenleaf.book.steps.meanwhile import meanwhile
 from ovenleaf.records.page_bytes import page_id
 
 if TYPE_CHECKING:
@@ -32,18 +33,22 @@ def remembered(
 
     reader = index.Reader(kind, f"{__version__} {facts.shape()} {by}")
     known = index.known_below(root, folder, reader)
+    keys = [(page, page_id(layout.read_listed(root, page))) for page in pages]
+    new = [key[0] for key in keys if key not in known]
+    other = meanwhile(new, lambda page: facts.to_text(read(page)))
     found: dict[index.Key, str] = {}
-    kept = set()
-    for page in pages:
-        key = page, page_id(layout.read_listed(root, page))
-        kept.add(key)
-        said = _said(known.get(key))
-        if said is None:
-            said = read(page)
-            found[key] = facts.to_text(said)
-        yield page, said
-    if found or len(known) > len(kept):
-        index.learn(root, reader, found, known.keys() - kept)
+    for key in keys:
+        text = known.get(key) or other(key[0])
+        said = _said(text)
+        if text is None or said is None:
+            said = read(key[0])
+            text = facts.to_text(said)
+        if known.get(key) != text:
+            found[key] = text
+        yield key[0], said
+    gone = known.keys() - keys
+    if found or gone:
+        index.learn(root, reader, found, gone)
 
 
 def _said(text: str | None) -> Any:

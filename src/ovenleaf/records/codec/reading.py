@@ -29,6 +29,8 @@ class Reading:
     def __init__(self, page: Page) -> None:
         self.page = page
         self.findings: list[Finding] = []
+        # looked up some thirty times on every page
+        self._top: dict[str | int, Node] = {entry.key: entry.node for entry in page.root.entries}
 
     def fault(self, where: Where, code: str, message: str, fix: str = "") -> None:
         """Note a fault at a place in the page."""
@@ -59,7 +61,10 @@ class Reading:
 
     def node(self, where: Where) -> Node | None:
         """What stands at a place, or None."""
-        return find(self.page.root, where)
+        if not where:
+            return self.page.root
+        node = self._top.get(where[0])
+        return node if node is None or len(where) == 1 else find(node, where[1:])
 
     def text(self, *where: str | int) -> str:
         """The text at a place; "" where there is nothing. A number is read as it was typed."""
