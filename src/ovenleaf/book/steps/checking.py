@@ -6,12 +6,12 @@ Every fault is a finding; nothing stops the look at the rest.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from ovenleaf.book.names import FORMULAS
 from ovenleaf.book.steps.bakes import refused
 from ovenleaf.book.steps.card_pages import card_page_of
-from ovenleaf.book.steps.keeping import check_page, salts_by_spoon
+from ovenleaf.book.steps.keeping import check_kept, check_page, salts_by_spoon
 from ovenleaf.book.steps.marking import marks_page_of
 from ovenleaf.book.steps.opening import pantry_digest, working_page
 from ovenleaf.book.steps.remembering import remembered
@@ -30,12 +30,13 @@ from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.nodes import line_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.records.nodes import Page
 
+Said = TypeVar("Said")
 _READERS = {
     "book": read_book,
     "ingredients": read_ingredients,
@@ -48,14 +49,23 @@ _READERS = {
 
 def check_page_form(root: Path, path: str, kind: str) -> tuple[Finding, ...]:
     """The form of one page: that it parses, fits its schema, and says what can be understood."""
+
+    def nothing_wrong(page: Page) -> tuple[Finding, ...]:
+        _READERS[kind](page)
+        return ()
+
+    return look_at_page(root, path, kind, nothing_wrong)
+
+
+def look_at_page(
+    root: Path, path: str, kind: str, read: Callable[[Page], Said | tuple[Finding, ...]]
+) -> Said | tuple[Finding, ...]:
+    """What one page says, or what is wrong with its form."""
     try:
         page = working_page(root, path)
-        if findings := schema.faults(kind, page, kept=True):
-            return findings
-        _READERS[kind](page)
+        return schema.faults(kind, page, kept=True) or read(page)
     except Refusal as refusal:
         return refused(path, refusal)
-    return ()
 
 
 class Looked(NamedTuple):
@@ -155,7 +165,7 @@ def _kept(shelf: Shelf, kept: Kept, pantry: Pantry) -> Looked:
         page = kept.page()
         if findings := schema.faults("formula", page, kept=True):
             return Looked(findings)
-        checked = check_page(page, shelf.name, pantry, kept.path, new=all_items(page))
+        checked = check_kept(page, shelf.name, pantry, kept.path)
     except Refusal as refusal:
         return Looked(refused(kept.path, refusal))
     formula = checked.formula
@@ -172,7 +182,7 @@ def _kept(shelf: Shelf, kept: Kept, pantry: Pantry) -> Looked:
             )
         )
     parts = (*formula.preferments, *formula.soakers, *formula.stages)  # each goes into a bowl as a bowl of its own
-    items = {*all_items(page), *(part.name for part in parts)}
+    items = {*(line.item for _, line in all_lines(formula)), *(part.name for part in parts)}
     return Looked(tuple(found), tuple(sorted(items)), formula.made_from)
 
 
@@ -184,8 +194,3 @@ def _unknown_base(page: Page, shelf: Shelf, base: str) -> Finding:
         line=line_of(page, ("made_from",)),
         message=f"This was made from {base}, which is not among the revisions of {shelf.name}.",
     )
-
-
-def all_items(page: Page) -> frozenset[str]:
-    """A kept page was looked over for slips when it was kept; spelling is not asked about again."""
-    return frozenset(line.item for _, line in all_lines(read_formula(page)))

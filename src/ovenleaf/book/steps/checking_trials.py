@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.names import TRIALS, trial_pages
 from ovenleaf.book.steps.bakes import page_of
-from ovenleaf.book.steps.checking import check_page_form
+from ovenleaf.book.steps.checking import look_at_page
 from ovenleaf.book.steps.opening import working_page
 from ovenleaf.book.steps.photos import check_photos, stray_photos
 from ovenleaf.book.steps.remembering import remembered
@@ -72,7 +72,7 @@ class _Place:
 
 def _looked_at(root: Path, path: str) -> Trial | tuple[Finding, ...]:
     """The trial on a page, or what is wrong with the page's form."""
-    return check_page_form(root, path, "trial") or read_trial(working_page(root, path))
+    return look_at_page(root, path, "trial", read_trial)
 
 
 def _references(

@@ -81,14 +81,30 @@ def check_page(page: Page, name: str, pantry: Pantry, what: str, *, new: frozens
     """
     if findings := schema.faults("formula", page):  # a page by a newer ovenleaf is kept, never worked with
         raise PageRefused(what, findings)
-    try:
-        formula = read_formula(page, name=name)
-    except PageRefused as refusal:
-        raise PageRefused(what, refusal.findings) from None
+    formula = _read(page, name, what)
     if unknown := list(_unknown_items(page, formula, pantry, new)):
         raise PageRefused(what, unknown)
     if salts := list(salts_by_spoon(page, formula, new)):
         raise PageRefused(what, salts)
+    return _come_out(page, formula, pantry, what)
+
+
+def check_kept(page: Page, name: str, pantry: Pantry, what: str) -> Checked:
+    """Check what a kept page of sound form says: its words and its arithmetic.
+
+    It was looked over for slips when it was kept; spelling is not asked about again. Raises PageRefused.
+    """
+    return _come_out(page, _read(page, name, what), pantry, what)
+
+
+def _read(page: Page, name: str, what: str) -> Formula:
+    try:
+        return read_formula(page, name=name)
+    except PageRefused as refusal:
+        raise PageRefused(what, refusal.findings) from None
+
+
+def _come_out(page: Page, formula: Formula, pantry: Pantry, what: str) -> Checked:
     try:
         worked = work_out(formula, pantry)
     except FormulaFault as fault:
