@@ -60,6 +60,20 @@ def test_a_touch_up_makes_no_new_revision(sample_book, oven):
     assert git(sample_book, "status", "--short") == ""
 
 
+def test_a_scale_changed_without_its_words_is_told(sample_book, oven):
+    """What the marks mean must lie on the scale, or screens would say that half way is the best there is."""
+    page = sample_book / "book.yaml"
+    text = page.read_text(encoding="utf-8")
+    page.write_text(text.replace("scale: 0 to 10", "scale: 1 to 5"), encoding="utf-8")
+    checked = oven("check", cwd=sample_book)
+    assert checked.code == 1
+    said = " ".join(checked.out.split())
+    assert "Under anchors, 10 and 0 lie off the book's scale of 1 to 5." in said
+    assert "Say there what 5 and 1 mean now, and whatever lies between." in said
+    page.write_text(text, encoding="utf-8")
+    assert "anchors" not in oven("check", cwd=sample_book).out
+
+
 def test_a_draft_is_said_to_be_one(sample_book, oven):
     """list, show, diff and bare ovenleaf say that a page was edited and not saved."""
     page = sample_book / "formulas/market-roll.yaml"

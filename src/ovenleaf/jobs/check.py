@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout
 from ovenleaf.book.steps.bakes import read_trials
-from ovenleaf.book.steps.checking import check_formula, check_page_form, look_at_kept
+from ovenleaf.book.steps.checking import check_anchors, check_formula, check_page_form, look_at_kept
 from ovenleaf.book.steps.checking_beside import check_history, check_strays
 from ovenleaf.book.steps.checking_published import check_published
 from ovenleaf.book.steps.checking_tastings import check_tastings
@@ -45,6 +45,7 @@ def check(given: Path | None, start: Path, today: date, *, whole: bool = False) 
     for page, kind in ((BOOK_PAGE, "book"), (INGREDIENTS_PAGE, "ingredients")):
         if (root / page).is_file():
             findings += check_page_form(root, page, kind)
+    findings += check_anchors(root)
     pantry = _pantry(root)
     shelves = [shelf_of(root, name) for name in formula_names(root)]
     looked = look_at_kept(root, shelves, pantry)

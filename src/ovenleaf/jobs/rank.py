@@ -70,11 +70,11 @@ class BadOrder(Refusal):
 
 
 def _weights(typed: str) -> tuple[tuple[str, Decimal], ...]:
-    """`crumb=2,crust=1`. Raises BadWeights."""
+    """`crumb=2,crust=1`, or `crumb 2, crust 1`. Raises BadWeights."""
     found = []
-    for one in filter(None, typed.split(",")):
-        name, equals, figure = one.partition("=")
-        if not equals or name.strip() not in ATTRIBUTES:
+    for one in filter(None, map(str.strip, typed.split(","))):
+        name, sign, figure = one.partition("=" if "=" in one else " ")
+        if not sign or name.strip() not in ATTRIBUTES:
             raise BadWeights(typed, f"{one} is not crumb, crust or flavour with a number.")
         try:
             weight = number(figure)

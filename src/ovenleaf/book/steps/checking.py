@@ -13,11 +13,12 @@ from ovenleaf.book.steps.bakes import refused
 from ovenleaf.book.steps.card_pages import card_page_of
 from ovenleaf.book.steps.keeping import check_kept, check_page, salts_by_spoon
 from ovenleaf.book.steps.marking import marks_page_of
-from ovenleaf.book.steps.opening import pantry_digest, working_page
+from ovenleaf.book.steps.opening import BOOK_PAGE, pantry_digest, working_page
 from ovenleaf.book.steps.remembering import remembered
 from ovenleaf.book.steps.shelf import Kept, Shelf, is_draft
 from ovenleaf.domain.formula import all_lines
 from ovenleaf.domain.household import SALT
+from ovenleaf.domain.numbers import NumberFault, number
 from ovenleaf.errors import Refusal
 from ovenleaf.findings import Finding, Severity
 from ovenleaf.records import schema
@@ -28,12 +29,14 @@ from ovenleaf.records.codec.ingredients import read_ingredients
 from ovenleaf.records.codec.tastings import read_tasting
 from ovenleaf.records.codec.trials import read_trial
 from ovenleaf.records.nodes import line_of
+from ovenleaf.records.schema_fault import listed
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
     from pathlib import Path
 
     from ovenleaf.domain.ingredients import Pantry
+    from ovenleaf.domain.trial import ScoreScale
     from ovenleaf.records.nodes import Page
 
 Said = TypeVar("Said")
@@ -66,6 +69,37 @@ def look_at_page(
         return schema.faults(kind, page, kept=True) or read(page)
     except Refusal as refusal:
         return refused(path, refusal)
+
+
+def check_anchors(root: Path) -> tuple[Finding, ...]:
+    """What the marks mean, where the scale was changed and these words were not."""
+    try:
+        page = working_page(root, BOOK_PAGE)
+        book = read_book(page)
+    except Refusal:
+        return ()  # told of as a page that cannot be read
+    off = [typed for typed, _ in book.anchors if _is_off(typed, book.scale)]
+    if not off:
+        return ()
+    low, high = book.scale.low, book.scale.high
+    verb = "lies" if len(off) == 1 else "lie"
+    return (
+        Finding(
+            code="off-scale",
+            severity=Severity.WARNING,
+            path=page.path,
+            line=line_of(page, ("anchors", off[0])),
+            message=f"Under anchors, {listed(off, 'and')} {verb} off the book's scale of {book.scale}.",
+            fix=f"Say there what {high} and {low} mean now, and whatever lies between.",
+        ),
+    )
+
+
+def _is_off(typed: str, scale: ScoreScale) -> bool:
+    try:
+        return not scale.low <= number(typed) <= scale.high
+    except NumberFault:
+        return False  # a word may stand for a mark
 
 
 class Looked(NamedTuple):
