@@ -7,6 +7,7 @@ in known folders, with names that mean the same on every computer.
 from __future__ import annotations
 
 import unicodedata
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git, layout, unfolding
@@ -95,6 +96,7 @@ def _check_path(path: str, folded: dict[str, str]) -> None:
             raise NotTakenIn(path, f"and {folded[low]} would be one name on some computers")
 
 
+@lru_cache(maxsize=1024)  # most files lie in a few folders
 def _wrong(name: str) -> str:
     """Why a name cannot be used everywhere, or ""."""
     low = name.casefold()

@@ -65,9 +65,6 @@ def newest_first(pages: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def code_on(root: Path, page: str) -> str:
-    """The code that a trial page holds, or "": found by its line, whatever else the page says."""
-    try:
-        found = CODE_LINE.search(layout.read_file(root, page) or b"")
-    except layout.NotAPage:
-        return ""
+    """The code that a trial page holds, or "": found by its line, whatever else the page says. The page was listed."""
+    found = CODE_LINE.search(layout.read_listed(root, page))
     return found[1].decode() if found else ""

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
 
 SLUG = re.compile(r"[a-z][a-z0-9-]{1,40}")
 _NAME = re.compile(r"r(?P<number>[1-9]\d{0,5})(?P<handles>(?:\.[a-z][a-z0-9-]{1,40})+)")
@@ -135,7 +140,12 @@ def place_of(code: str) -> int | None:
     return before + letter * 9 * low + figures - low
 
 
-def next_code(codes: frozenset[str]) -> str:
+def next_code(codes: Iterable[str]) -> str:
     """The code after the highest that was ever given in this book."""
-    places = [place for code in codes if (place := place_of(code)) is not None]
-    return code_at(1 + max(places, default=-1))
+    return next(codes_after(codes))
+
+
+def codes_after(codes: Iterable[str]) -> Iterator[str]:
+    """The codes after the highest that was ever given, one after another."""
+    places = (place for code in codes if (place := place_of(code)) is not None)
+    return map(code_at, itertools.count(1 + max(places, default=-1)))

@@ -163,7 +163,7 @@ def dough_of(root: Path, trial: Trial) -> Trial | None:
 
 def free_code(root: Path) -> str:
     """The next trial code. Pages that cannot be read keep theirs: only their code line is looked at."""
-    return next_code(frozenset(code_on(root, page) for page in trial_pages(root)))
+    return next_code(code_on(root, page) for page in trial_pages(root))
 
 
 def free_name(root: Path, formula: str, day: str, baker: str) -> str:

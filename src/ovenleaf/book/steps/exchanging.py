@@ -116,8 +116,10 @@ def receive(root: Path, place: Address, known: sharing.Sharing) -> _Found:
         seen = known.seen if known.at == place.text else {}
         got = bundles.receive(root, place.folder, seen)
         found = _Found(tips=got.tips, notes=_notes(got), seen=got.seen)
+    ours = git.head(root)
     for tip in found.tips:
-        arrivals.check(root, tip)
+        if ours is None or not histories.follows(root, ours, tip):  # what the book grew from was looked at before
+            arrivals.check(root, tip)
     return found
 
 

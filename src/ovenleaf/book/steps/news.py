@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ovenleaf.book import git
+from ovenleaf.book.steps.bakes import page_of, read_trials
 from ovenleaf.book.steps.same_names import page_at
 from ovenleaf.book.steps.sides import Blobs, Tree, kind_of
 from ovenleaf.compare.formula_diff import compare
@@ -20,7 +22,7 @@ from ovenleaf.records.codec.formulas import read_formula
 from ovenleaf.records.codec.trials import read_trial
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from decimal import Decimal
 
     from ovenleaf.domain.ingredients import Pantry
@@ -56,16 +58,12 @@ def news(blobs: Blobs, before: Tree, after: Tree, pantry: Pantry, *, without: fr
 
 
 def contents(blobs: Blobs, tree: Tree) -> Contents:
-    """A book counted."""
+    """The book counted, as its last entry has it: `tree` is that of the last one."""
     trials = [path for path in tree if kind_of(path) == "trial"]
     revisions = [path for path in tree if kind_of(path) == "kept"]
     days = sorted(path.rsplit("/", 1)[-1][: len("2026-11-12")] for path in trials)
-    blobs.fetch(tree[path] for path in trials)
-    read = [_trial(blobs, tree, path) for path in trials]
     names = {handle for path in revisions if (name := _name(path)) for handle in name.handles}
-    names |= {
-        name for trial in read if trial for name in (trial.baker, *(marks.taster for marks in trial.scores)) if name
-    }
+    names |= _names(blobs, tree, trials)
     return Contents(
         formulas=len(
             {path.split("/")[1].removesuffix(".yaml") for path in tree if kind_of(path) in ("formula", "kept")}
@@ -77,6 +75,15 @@ def contents(blobs: Blobs, tree: Tree) -> Contents:
         first_day=days[0] if days else "",
         last_day=days[-1] if days else "",
     )
+
+
+def _names(blobs: Blobs, tree: Tree, trials: Iterable[str]) -> set[str]:
+    """Who baked and who tasted. What lies in the folder as it was saved may be known from before."""
+    edited = set(git.changed(blobs.root))
+    read = [trial for trial in read_trials(blobs.root)[0] if page_of(trial.name) not in edited]
+    saved = (_trial(blobs, tree, path) for path in trials if path in edited)
+    told = (*read, *(trial for trial in saved if trial is not None))
+    return {name for trial in told for name in (trial.baker, *(marks.taster for marks in trial.scores)) if name}
 
 
 def _name(path: str) -> RevisionName | None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.names import FORMULAS, TRIALS, kept_page_of
 from ovenleaf.book.steps.sides import Blobs, Tree, code_of, kind_of
 from ovenleaf.compare.news import Renamed
-from ovenleaf.domain.revision import RevisionName, next_code, revision_name
+from ovenleaf.domain.revision import RevisionName, codes_after, revision_name
 from ovenleaf.domain.trial import Correction
 from ovenleaf.errors import Refusal
 from ovenleaf.records import splice
@@ -108,13 +108,10 @@ def part_codes(blobs: Blobs, base: Tree, one: Tree, other: Tree, at: str) -> Ite
         for side, paths in zip((one, other), new, strict=True)
     ]
     clashes = sorted(code for code in given[0].keys() & given[1].keys() if given[0][code] != given[1][code])
-    taken: set[str] = set()
-    for code in clashes:
-        taken = taken or _all_codes(blobs, one, other)
+    free = codes_after(_all_codes(blobs, one, other) if clashes else ())
+    for code, now in zip(clashes, free, strict=False):
         place = 0 if given[0][code] > given[1][code] else 1
         side, path = (one, other)[place], given[place][code]
-        now = next_code(frozenset(taken))
-        taken.add(now)
         if _with_code(blobs, side, path, "code", code, now, at):
             yield Renamed(kind="code", path=path, was=code, now=now)
             for sharing in new[place]:
@@ -133,6 +130,8 @@ def _all_codes(blobs: Blobs, one: Tree, other: Tree) -> set[str]:
 
 
 def _with_code(blobs: Blobs, side: Tree, path: str, field: str, was: str, now: str, at: str) -> bool:
+    if field.encode() not in blobs.get(side[path]):  # most bakes have a dough of their own
+        return False
     page = page_at(blobs, side, path)
     data = _data(page)
     if page is None or data.get(field) != was:
