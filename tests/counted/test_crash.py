@@ -18,6 +18,7 @@ from pathlib import Path
 
 import pytest
 
+from disks import small_disk
 from ovenleaf.book import git, layout, store, write_faults
 from ovenleaf.errors import Refusal
 
@@ -162,18 +163,6 @@ def test_killed_writers_leave_nothing_stuck_and_lose_nothing(tmp_path):
     plain_git(root, "fsck", "--strict", "--full")
 
 
-@pytest.fixture
-def small_disk(tmp_path):
-    """A disk of 3 MB."""
-    disk = tmp_path / "disk"
-    disk.mkdir()
-    command = ["mount", "-t", "tmpfs", "-o", "size=3m", "tmpfs", str(disk)]
-    if shutil.which("mount") is None or subprocess.run(command, capture_output=True).returncode != 0:
-        pytest.skip("a small disk can be made by root on Linux only; test_store stands for it elsewhere")
-    yield disk
-    subprocess.run(["umount", str(disk)], check=True)
-
-
 def everything_in(root):
     """Every file of the book with its bytes, and the last entry; but not what lies unused in the history."""
     files = {path: path.read_bytes() for path in root.rglob("*") if path.is_file() and ".git" not in path.parts}
@@ -181,17 +170,22 @@ def everything_in(root):
 
 
 @pytest.mark.counted
-def test_a_disk_that_fills_up_leaves_the_book_as_it_was(small_disk):
+def test_a_disk_that_fills_up_leaves_the_book_as_it_was(tmp_path):
     """However many blocks are free, a write is whole, or refused with every byte as before."""
-    root, filler = small_disk / "ferry-lane", small_disk / "filler"
+    with small_disk(tmp_path / "disk", megabytes=3) as disk:
+        fills_up(disk)
+
+
+def fills_up(disk):
+    root, filler = disk / "ferry-lane", disk / "filler"
     counted = Counter()
     for free in range(0, 60, 2):
         root.mkdir()
         git.init(root)
         pages = {f"formulas/f{number}.yaml": b"why: first\n" * 500 for number in range(6)}
         store.write(root, pages, store.Entry(subject="begun", by="noor", at=AT))
-        disk = os.statvfs(small_disk)
-        filler.write_bytes(b"x" * (disk.f_bavail - free) * disk.f_bsize)
+        room = os.statvfs(disk)
+        filler.write_bytes(b"x" * (room.f_bavail - free) * room.f_bsize)
         before = everything_in(root)
         changes = dict.fromkeys(pages, b"why: a longer second\n" * 500) | {"trials/new.yaml": b"x\n" * 4000}
         refused = None

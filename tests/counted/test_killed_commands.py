@@ -31,8 +31,8 @@ pytestmark = [
 ]
 CHILD = Path(__file__).with_name("killed_child.py")
 WHOM = ("parent", "group")
-# With the five of each that test_crash makes in the bare write, each step is killed twenty times, for each of whom.
-# A write of sharing goes on to an entry that is there, so it makes none itself.
+# Three commands and a share: each step of a write is killed over twenty times, for each of whom, and test_crash adds
+# its own of the bare write. A write of sharing goes on to an entry that is there, so it makes none itself.
 AROUND = ("take in", "combine", "lock", "journal", "page", "truth", "index", "done", "send")
 COMMANDS = {
     "record": "record caraway-rye r1 --crumb 6 --note kept-as-told",
@@ -113,7 +113,7 @@ def test_a_killed_command_is_in_the_book_wholly_or_not_at_all(name, nursery, tmp
     shutil.copytree(made.noor, tmp_path / "alive")
     life = life_of(nursery, tmp_path / "alive", COMMANDS[name])
     chance, counted, faults = random.Random(name), Counter(lost=0, stuck=0), []
-    each = {stage: 3 if stage in AROUND else 5 for stage in store.STAGES}
+    each = {stage: 5 if stage in AROUND else 7 for stage in store.STAGES}
     plans = [(stage, whom, delay) for stage in each for whom in WHOM for delay in delays(chance, each[stage], 12)]
     plans += [("start", whom, chance.uniform(0, life)) for whom in WHOM for _ in range(4)]
     plans += [("done", whom, chance.uniform(0, life / 4)) for whom in WHOM for _ in range(2)]

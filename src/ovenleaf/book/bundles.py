@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import hashlib
 import re
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, NamedTuple
 
 from ovenleaf.book import git, histories, layout, lock
+from ovenleaf.book.write_faults import reason_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
     from pathlib import Path
 
 _NAME = re.compile(
@@ -23,6 +25,10 @@ _ID = re.compile(rb"[0-9a-f]{40}")
 _HEAD = b"# v2 git bundle\n"
 HEADER_LIMIT = 1_000_000  # bytes; what a part says of itself is a few lines
 PART_LIMIT = 2_000_000_000  # bytes
+
+
+class PlaceFault(OSError):
+    """The folder or stick, not the book's own disk, does not give what lies there, or does not take what is sent."""
 
 
 class Part(NamedTuple):
@@ -61,6 +67,14 @@ def parts_in(folder: Path) -> tuple[Part, ...]:
     return tuple(sorted(found, key=lambda part: (part.handle, part.number, part.path.name)))
 
 
+@contextmanager
+def _at_the_place() -> Iterator[None]:
+    try:
+        yield
+    except OSError as fault:
+        raise PlaceFault(fault.errno, fault.strerror) from fault
+
+
 def half_written(folder: Path) -> tuple[Path, ...]:
     """What a copy that was cut off while it wrote a part has left in a folder."""
     return tuple(sorted(path for path in folder.glob("*.bundle.part") if _NAME.fullmatch(path.stem) and path.is_file()))
@@ -88,8 +102,9 @@ def receive(root: Path, folder: Path, seen: dict[str, str]) -> Received:
     waiting: dict[Part, Header] = {}
     damaged, rewritten, tips = [], [], {}
     now = dict(seen)
-    for part in parts_in(folder):
-        header = header_of(_head(part))
+    with _at_the_place():
+        heads = {part: header_of(_head(part)) for part in parts_in(folder)}
+    for part, header in heads.items():
         if header is None:
             damaged.append(part.path.name)
             continue
@@ -143,9 +158,13 @@ def _bytes(part: Part) -> bytes:
 
 def _take_in(root: Path, part: Part, header: Header) -> bool:
     """Let git check and keep the objects of a part; False where they are not whole or not sound."""
+    with _at_the_place():
+        data = _bytes(part)
     try:
-        git.run(root, "index-pack", "--strict", "--fix-thin", "--stdin", input=_bytes(part)[header.begins :])
-    except git.GitFault:
+        git.run(root, "index-pack", "--strict", "--fix-thin", "--stdin", input=data[header.begins :])
+    except git.GitFault as fault:
+        if reason_of(fault):  # the book's own disk, not the part
+            raise
         return False
     return histories.has(root, header.tip)
 
@@ -156,10 +175,11 @@ def send(root: Path, folder: Path, book: str, handle: str, since: str | None) ->
         # Not into a file: a git that is killed would leave its lock file, and no later one would get by it.
         only = [f"^{since}"] if since else []
         data = git.run(root, "bundle", "create", "--quiet", "--version=2", "-", "HEAD", *only)
-        numbers = [part.number for part in parts_in(folder) if part.handle == handle]
-        name = _name(book, handle, max(numbers, default=0) + 1)
-        folder.mkdir(parents=True, exist_ok=True)
-        layout.replace_file(folder / name, data, temporary=folder / f"{name}.part")
+        with _at_the_place():
+            numbers = [part.number for part in parts_in(folder) if part.handle == handle]
+            name = _name(book, handle, max(numbers, default=0) + 1)
+            folder.mkdir(parents=True, exist_ok=True)
+            layout.replace_file(folder / name, data, temporary=folder / f"{name}.part")
     header = header_of(data[:HEADER_LIMIT])
     assert header is not None, "git writes what we read"
     return name, header.tip
@@ -181,7 +201,8 @@ def own_series(folder: Path, handle: str) -> Series:
     whole = True
     for part in parts_in(folder):
         if part.handle == handle:
-            data = _bytes(part)
+            with _at_the_place():
+                data = _bytes(part)
             header = header_of(data[:HEADER_LIMIT])
             whole = header is not None and set(header.needs) <= known and _is_sound(data[header.begins :])
             if header is not None and whole:

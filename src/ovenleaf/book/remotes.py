@@ -10,6 +10,7 @@ import os
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import git_child, layout, settings
+from ovenleaf.book.write_faults import FULL, CannotWrite, reason_in
 from ovenleaf.errors import Refusal
 
 if TYPE_CHECKING:
@@ -170,6 +171,11 @@ _NOT_TAKEN = {
 
 
 def _in_words(address: Address, said: str) -> Refusal:
+    theirs = "\n".join(line for line in said.splitlines() if line.startswith("remote:"))
+    if reason_in(theirs) == FULL:
+        return SentBack(address.shown, "its disk is full")
+    if reason_in(said) == FULL:
+        return CannotWrite(FULL)
     if any(words in said for words in _SIGN_IN):
         return SignInFailed(address.shown)
     if any(words in said for words in _DAMAGED):

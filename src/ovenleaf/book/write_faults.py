@@ -8,30 +8,30 @@ from ovenleaf.book.git_child import GitFault
 from ovenleaf.errors import Place, Refusal
 
 UNKNOWN = "the book's history did not take it"
-_FULL = "the disk is full"
+FULL = "the disk is full"
 _NOT_TAKEN = "the disk did not take it, it may be full"
-_READ_ONLY = "the book's folder may not be written in"
+READ_ONLY = "the book's folder may not be written in"
 _AGAIN = "Run the command again; if it ends the same way, look to the disk."
 _MENDING = {
-    _FULL: "Make room on it, and run the command again.",
+    FULL: "Make room on it, and run the command again.",
     _NOT_TAKEN: "See whether there is room on it, and run the command again.",
-    _READ_ONLY: "See that you may write in it, or work in a copy of it, and run the command again.",
+    READ_ONLY: "See that you may write in it, or work in a copy of it, and run the command again.",
 }
 _BY_NUMBER = {
-    errno.ENOSPC: _FULL,
-    errno.EDQUOT: _FULL,
-    errno.EROFS: _READ_ONLY,
-    errno.EACCES: _READ_ONLY,
-    errno.EPERM: _READ_ONLY,
+    errno.ENOSPC: FULL,
+    errno.EDQUOT: FULL,
+    errno.EROFS: READ_ONLY,
+    errno.EACCES: READ_ONLY,
+    errno.EPERM: READ_ONLY,
 }
 # git tells of the same faults only in words, in English since it is run so.
 _BY_WORDS = {
-    "No space left on device": _FULL,
-    "Out of diskspace": _FULL,
-    "Disk quota exceeded": _FULL,
-    "Read-only file system": _READ_ONLY,
-    "Permission denied": _READ_ONLY,
-    "insufficient permission": _READ_ONLY,
+    "No space left on device": FULL,
+    "Out of diskspace": FULL,
+    "Disk quota exceeded": FULL,
+    "Read-only file system": READ_ONLY,
+    "Permission denied": READ_ONLY,
+    "insufficient permission": READ_ONLY,
     "write error": _NOT_TAKEN,
     "couldn't write": _NOT_TAKEN,
     "unable to write": _NOT_TAKEN,
@@ -60,7 +60,7 @@ class CannotWrite(Refusal):
             if put_back
             else "Its pages could not be put back yet: the next command that writes does it, and says so."
         )
-        super().__init__(f"This could not be saved: {reason}.", detail=(after, _MENDING.get(reason, _AGAIN)))
+        super().__init__(f"This could not be saved: {reason}.", detail=(after, mending(reason)))
         self.reason = reason
         self.put_back = put_back
 
@@ -71,6 +71,14 @@ def reason_of(fault: BaseException) -> str | None:
         return fault.reason
     if isinstance(fault, OSError):
         return _BY_NUMBER.get(fault.errno or 0, f"the disk answered: {fault.strerror or fault}")
-    if isinstance(fault, GitFault):
-        return next((reason for words, reason in _BY_WORDS.items() if words in fault.stderr), None)
-    return None
+    return reason_in(fault.stderr) if isinstance(fault, GitFault) else None
+
+
+def reason_in(said: str) -> str | None:
+    """The same, out of what git said."""
+    return next((reason for words, reason in _BY_WORDS.items() if words in said), None)
+
+
+def mending(reason: str) -> str:
+    """What is to be done about it."""
+    return _MENDING.get(reason, _AGAIN)

@@ -8,7 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from ovenleaf.book import addresses, combiner, git, histories, sharing
+from ovenleaf.book import addresses, combiner, git, histories, remotes, sharing
 from ovenleaf.book.steps.bringing_together import bring_together
 from ovenleaf.book.steps.exchanging import go_on_to, receive
 from ovenleaf.book.steps.new_folder import gone_if_not_made, refuse_taken
@@ -82,7 +82,12 @@ def join(
 
 
 def _filled(folder: Path, place: Address, shown: Path, baker: str, at: datetime) -> Joined:
-    found = receive(folder, place, sharing.Sharing())
+    try:
+        found = receive(folder, place, sharing.Sharing())
+    except remotes.NotReached as unreached:
+        again = shlex.join(("ovenleaf", "--baker", baker, "join", place.shown, str(shown)))
+        unreached.next = (Next(again, "again, when it can be reached"),)
+        raise
     if not found.tips:
         raise NoBookThere(place.shown, found.notes)
     goal = found.tips[0]

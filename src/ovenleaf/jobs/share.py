@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import shlex
 from typing import TYPE_CHECKING
 
 from ovenleaf.book import addresses, git, histories, layout, remotes, sharing
-from ovenleaf.book.steps.exchanging import Exchanged, exchange
+from ovenleaf.book.steps.exchanging import Exchanged, NoFolder, exchange
 from ovenleaf.book.steps.news import contents, news
 from ovenleaf.book.steps.open_pages import all_asked
 from ovenleaf.book.steps.opening import OpenBook, open_book, open_pantry, settle_baker
@@ -43,17 +44,6 @@ class SharedWithNobody(Refusal):
         )
 
 
-class NoFolder(Refusal):
-    """The folder to share in cannot be made or written in. Fact: `shown`."""
-
-    def __init__(self, shown: str, why: str) -> None:
-        super().__init__(
-            f"{shown} cannot be shared in: {why}.",
-            detail=("See that the stick is in, or that the folder is spelled as it is on this computer.",),
-        )
-        self.shown = shown
-
-
 def share(given: Path | None, start: Path, *, to: str, baker: str, at: datetime, preview: bool = False) -> Shared:
     """Exchange with the place `to`, or with the one the book is shared at. With `preview` nothing is sent or taken in.
 
@@ -75,10 +65,10 @@ def share(given: Path | None, start: Path, *, to: str, baker: str, at: datetime,
         done = exchange(book.root, place, known, Stamp(by=me, at=at, verb="share"), book.page.title)
     except remotes.NotReached as unreached:
         if first:
+            again = shlex.join(("ovenleaf", "share", "--at", place.shown))
+            unreached.next = (Next(again, "again, when it can be reached"),)
             raise
         return _unreached(book, me, place, at, unreached.what.partition(" ")[2].rstrip("."))
-    except OSError as fault:
-        raise NoFolder(place.shown, str(fault.strerror or "the disk refuses").lower()) from fault
     return _told(book, me, place, done, at, first=first)
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import arrivals, bundles, combiner, git, histories, layout, remotes, sharing, store
 from ovenleaf.book.steps.bringing_together import bring_together
+from ovenleaf.book.write_faults import FULL, READ_ONLY, CannotWrite, mending, reason_of
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.errors import Next, Refusal
 
@@ -22,6 +23,13 @@ if TYPE_CHECKING:
     from ovenleaf.book.steps.signing import Stamp
 
 TRIES = 5
+_LOOK = "See that the stick is in, or that the folder is spelled as it is on this computer."
+# Of the folder that is shared in, by what the disk says: in words, and what is to be done.
+_AT_THE_PLACE = {
+    FULL: ("it is full", "Make room there, and share again."),
+    READ_ONLY: ("it may not be written in", "Some sticks have a switch for it. Share again when it may be."),
+}
+_CAME_IN = "What came in is in your book, and nothing of yours is lost; it waits to be sent."
 
 
 class TooBusy(Refusal):
@@ -30,10 +38,31 @@ class TooBusy(Refusal):
     def __init__(self, shown: str, tries: int) -> None:
         super().__init__(
             f"Others were sending to {shown} at the same time, {tries} times over.",
-            detail=("What came in is in your book, and nothing of yours is lost; it waits to be sent.",),
+            detail=(_CAME_IN,),
             next=(Next("ovenleaf share", "try again in a moment"),),
         )
         self.tries = tries
+
+
+def _after(came_in: bool) -> str:
+    return _CAME_IN if came_in else "Your book is as it was, and nothing was sent."
+
+
+class NoFolder(Refusal):
+    """The folder to share in cannot be made, read or written in. Fact: `shown`."""
+
+    def __init__(self, shown: str, why: str, *detail: str) -> None:
+        super().__init__(f"{shown} cannot be shared in: {why}.", detail=detail or (_LOOK,))
+        self.shown = shown
+
+
+class NotShared(Refusal):
+    """The disk that the book is on does not take it. Facts: `reason`; `came_in`, whether anything did before."""
+
+    def __init__(self, reason: str, *, came_in: bool) -> None:
+        super().__init__(f"The book could not be shared: {reason}.", detail=(_after(came_in), mending(reason)))
+        self.reason = reason
+        self.came_in = came_in
 
 
 class EditsInTheWay(Refusal):
@@ -74,7 +103,22 @@ class _Found:
 
 
 def exchange(root: Path, place: Address, known: sharing.Sharing, stamp: Stamp, title: str) -> Exchanged:
-    """Take in, combine and send, again where others were faster. Raises the refusals of its steps and TooBusy."""
+    """Take in, combine and send, again where others were faster. Raises the refusals of its steps, NoFolder,
+    NotShared and TooBusy."""
+    before = _head(root)
+    try:
+        return _exchange(root, place, known, stamp, title)
+    except bundles.PlaceFault as fault:
+        why, mend = _AT_THE_PLACE.get(reason_of(fault) or "", (f"the disk answered: {fault.strerror}", _LOOK))
+        raise NoFolder(place.shown, why, _after(git.head(root) != before), mend) from fault
+    except (OSError, git.GitFault, CannotWrite) as fault:
+        reason = reason_of(fault)
+        if reason is None or (isinstance(fault, CannotWrite) and not fault.put_back):
+            raise
+        raise NotShared(reason, came_in=git.head(root) != before) from fault
+
+
+def _exchange(root: Path, place: Address, known: sharing.Sharing, stamp: Stamp, title: str) -> Exchanged:
     recovered = store.recover(root) or ""
     with contextlib.suppress(OSError):  # a copy that was begun before there was this
         combiner.set_up(root)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shlex
 import shutil
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ from ovenleaf.book.write_faults import CannotWrite, reason_of
 from ovenleaf.errors import Next, Refusal, saved_so_far
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
 START = "start"
 
@@ -60,6 +60,18 @@ def _beside(folder: Path, shown: Path) -> str:
     return shlex.quote(str(shown.with_name(free) if shown.name == name else Path("..") / free))
 
 
+def _take_away(made: Iterable[Path]) -> None:
+    for one in made:
+        if one.is_dir():
+            shutil.rmtree(one, ignore_errors=True)
+        else:
+            with suppress(OSError):  # a disk that may only be read says so of what is not there, too
+                one.unlink()
+
+
+_DISK = (OSError, git.GitFault, CannotWrite)
+
+
 @contextmanager
 def gone_if_not_made(folder: Path, shown: Path, command: str = START) -> Iterator[None]:
     """Takes away what was made of a book that did not come to be; the folder was new or empty before."""
@@ -67,10 +79,9 @@ def gone_if_not_made(folder: Path, shown: Path, command: str = START) -> Iterato
     try:
         yield
     except BaseException as fault:
-        if not saved_so_far():
-            for made in (new,) if new is not None else tuple(folder.iterdir()):
-                shutil.rmtree(made, ignore_errors=True) if made.is_dir() else made.unlink(missing_ok=True)
-        if isinstance(fault, (OSError, git.GitFault, CannotWrite)):
+        if not saved_so_far() or isinstance(fault, _DISK):  # nobody has put anything in yet
+            _take_away((new,) if new is not None else tuple(folder.iterdir()))
+        if isinstance(fault, _DISK):
             why = reason_of(fault) or "the disk did not take it"
             raise FolderTaken(folder, f"{shown} cannot be made, since {why}", command) from fault
         raise
