@@ -6,6 +6,7 @@ Each is started and stopped by its test, on the loopback address.
 from __future__ import annotations
 
 import base64
+import getpass
 import os
 import shutil
 import socket
@@ -16,15 +17,12 @@ import threading
 import time
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 
 from ovenleaf.book import git
 from sharing_support import EVENING, FRIDAY, GIT_WORDS, MONDAY, SUNDAY, Copies, pages
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 pytestmark = [
     pytest.mark.counted,
@@ -314,6 +312,61 @@ def test_a_book_is_shared_through_ssh(kitchens, home):
     (home / ".gitconfig").write_text(f"[core]\n\tsshCommand = {ssh}\n[ssh]\n\tvariant = simple\n")
 
     exchanged(kitchens, f"ssh://host{kitchens.folder}/srv/book.git")
+
+
+SSHD = shutil.which("sshd", path=f"{os.environ['PATH']}:/usr/sbin")
+needs_sshd = pytest.mark.skipif(
+    SSHD is None or (hasattr(os, "geteuid") and os.geteuid() == 0 and not Path("/run/sshd").is_dir()),
+    reason="no ssh server here, or not the empty folder that it wants as root; the stand-in above is for such machines",
+)
+
+
+@contextmanager
+def ssh_server(folder: Path):
+    """A server of this test's own, with its keys; how ssh is called to reach it, and the port."""
+    for key in ("host", "noor", "stranger"):
+        subprocess.run(["ssh-keygen", "-q", "-t", "ed25519", "-N", "", "-f", folder / key], check=True)
+    port = free_port()
+    (folder / "known").write_text(f"[127.0.0.1]:{port} {(folder / 'host.pub').read_text()}")
+    told = {
+        "Port": port,
+        "ListenAddress": "127.0.0.1",
+        "HostKey": folder / "host",
+        "AuthorizedKeysFile": folder / "noor.pub",
+        "PidFile": "none",
+        "StrictModes": "no",
+        "UsePAM": "no",
+        "PasswordAuthentication": "no",
+        "PermitRootLogin": "yes",
+    }
+    (folder / "sshd").write_text("".join(f"{name} {value}\n" for name, value in told.items()))
+    with subprocess.Popen([SSHD, "-D", "-e", "-f", folder / "sshd"], stderr=subprocess.DEVNULL) as child:
+        try:
+            for _ in range(100):
+                with socket.socket() as probe:
+                    if probe.connect_ex(("127.0.0.1", port)) == 0:
+                        break
+                time.sleep(0.05)
+            yield f"ssh -F none -o UserKnownHostsFile={folder}/known -o IdentitiesOnly=yes -i {folder}/", port
+        finally:
+            child.terminate()
+
+
+@needs_sshd
+def test_a_book_is_shared_through_an_ssh_server(kitchens, home, tmp_path):
+    """With the keys that it knows; a stranger is not let in, nor is a server trusted that the baker does not know."""
+    keys = tmp_path / "keys"
+    keys.mkdir()
+    with ssh_server(keys) as (ssh, port):
+        address = f"ssh://{getpass.getuser()}@127.0.0.1:{port}{kitchens.folder}/srv/book.git"
+        (home / ".gitconfig").write_text(f"[core]\n\tsshCommand = {ssh}stranger\n")
+        assert "did not let you in" in kitchens.type(kitchens.noor, f"share --at {address}", FRIDAY, code=3).err
+        (home / ".gitconfig").write_text(f"[core]\n\tsshCommand = {ssh}noor\n")
+        exchanged(kitchens, address)
+        (keys / "known").write_text("")
+        (home / ".gitconfig").write_text(f"[core]\n\tsshCommand = {ssh}noor -o StrictHostKeyChecking=yes\n")
+        kitchens.type(kitchens.noor, "record rye --crumb 7 --crust 7", EVENING)
+        assert "did not let you in" in kitchens.type(kitchens.noor, "share", EVENING, code=3).err
 
 
 @pytest.mark.skipif(shutil.which("ssh") is None, reason="no ssh here")
