@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain.figures import mark
+from ovenleaf.domain.revision import revision_name
 from ovenleaf.errors import Next
 from ovenleaf.present.open_questions import asked_blocks, asked_next, spoken_name
 from ovenleaf.present.screen import blocks, count, date_words, day_words, join_words, next_block, rows, short_date, wrap
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from ovenleaf.compare.news import BroughtTogether, Contents, NewBake, NewRevision, News, Renamed
+    from ovenleaf.domain.revision import RevisionName
     from ovenleaf.results import Invited, Joined, Settled, Shared
 
 
@@ -57,10 +59,18 @@ def _news(result: Shared, heading: str, whom: str, news: News) -> str:
     found = []
     for name in dict.fromkeys(by for by, _ in told) if whom else [""]:
         lines = [wrap(words, 2) for by, words in told if not whom or by == name]
-        who = "" if name in ("", result.me) or not whom else f" {whom} {spoken_name(name, result.me)}"
-        head = f"{heading}, about your own" if name == result.me else f"{heading}{who}"
+        head = _heading(heading, whom, name, result.me) if whom else heading
         found.append("\n".join((head, *lines)) if lines else "")
     return blocks(*found)
+
+
+def _heading(heading: str, whom: str, name: str, me: str) -> str:
+    """Whose news it is; nobody hears of herself that something came in from her."""
+    if name == me:
+        return f"{heading}, about your own"
+    if me in name.split("."):
+        return f"{heading}, brought together with yours"
+    return f"{heading} {whom} {spoken_name(name, me)}" if name else heading
 
 
 def _rows(result: Shared, news: News) -> Iterator[tuple[str, str]]:
@@ -68,22 +78,27 @@ def _rows(result: Shared, news: News) -> Iterator[tuple[str, str]]:
     for revision in news.revisions:
         yield ".".join(revision.revision.handles), _revision_words(revision, result.me)
     for bake in news.bakes:
-        yield bake.by, _bake_words(bake)
+        yield bake.by, _bake_words(bake, result.me)
     yield from news.more
     if news.photos:
         yield "", count(news.photos, "photograph")
 
 
 def _revision_words(one: NewRevision, me: str) -> str:
-    by = join_words([spoken_name(handle, me) for handle in one.revision.handles])
     why = f', "{one.why}"' if one.why else ""
-    return f"{one.title}, revision {one.revision.number} by {by}: {one.words or 'new'}{why}"
+    return f"{one.title}, {_spoken(one.revision, me)}: {one.words or 'new'}{why}"
 
 
-def _bake_words(bake: NewBake) -> str:
+def _spoken(name: RevisionName, me: str) -> str:
+    return f"revision {name.number} by {join_words([spoken_name(handle, me) for handle in name.handles])}"
+
+
+def _bake_words(bake: NewBake, me: str) -> str:
+    name = revision_name(bake.revision)
+    of = _spoken(name, me) if name else bake.revision
     given = (("crumb", bake.crumb), ("crust", bake.crust))
     said = [f"{name} {mark(value)}" for name, value in given if value is not None]
-    return f"trial {bake.code}, {bake.title}, {bake.revision}: {', '.join(said) or 'not scored yet'}"
+    return f"trial {bake.code}, {bake.title}, {of}: {', '.join(said) or 'not scored yet'}"
 
 
 def _together(result: Shared, one: BroughtTogether) -> str:
