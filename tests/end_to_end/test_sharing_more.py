@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
+from textwrap import dedent
+
 import pytest
 
 from ovenleaf.book import git, histories
-from sharing_support import EVENING, MONDAY, SUNDAY, pages, two_copies
+from sharing_support import EVENING, FRIDAY, GIT_WORDS, MONDAY, RYE, SUNDAY, Copies, pages, two_copies
 
 pytestmark = pytest.mark.counted
 
@@ -215,3 +218,35 @@ def test_joining_where_nothing_is_shared_leaves_no_folder(tmp_path, oven, golden
     assert ran.code == 3
     assert not (tmp_path / "mine").exists()
     golden("sharing/no_book", ran.err)
+
+
+def test_a_first_share_with_a_formula_that_stays_at_home(tmp_path, golden):
+    """Quinn gives the book to Ravi on a stick: he reads what is kept, what is tried and who did what; the formula in
+    Quinn's own second book is nowhere in what he gets."""
+    made = Copies(tmp_path)
+    for kitchen in ("quinn", "ravi", "stick"):
+        (tmp_path / kitchen).mkdir()
+    quinn, home, ravi = tmp_path / "quinn/mill-street", tmp_path / "quinn/at-home", tmp_path / "ravi/mill-street"
+    (tmp_path / "caraway-rye.yaml").write_text(dedent(RYE))
+    secret = dedent(RYE).replace("caraway-rye", "wedding-loaf").replace("Caraway rye", "Wedding loaf")
+    (tmp_path / "wedding-loaf.yaml").write_text(secret.replace("caraway seed", "fennel seed"))
+    for book in (quinn, home):
+        made.type(book.parent, f"start {book.name} --baker quinn", FRIDAY)
+    made.type(home, "enter ../../wedding-loaf.yaml", FRIDAY)
+    made.type(quinn, "enter ../../caraway-rye.yaml", FRIDAY)
+    made.type(quinn, "record caraway-rye --crumb 8 --crust 7", FRIDAY)
+    made.type(quinn, 'mark caraway-rye r1 keeper --why "it never fails"', FRIDAY)
+    made.type(quinn, 'tweak caraway-rye water=76% --why "a moister crumb"', SUNDAY)
+    made.type(quinn, "share --at ../../stick/mill-street", SUNDAY)
+    made.type(quinn, "share --invite", SUNDAY, name="invite")
+    made.type(ravi.parent, "join ../stick/mill-street mill-street --baker ravi", MONDAY)
+    told = [made.type(ravi, line, MONDAY).out for line in ("list", "history caraway-rye")]
+    golden("sharing/first_look", "\n".join(told))
+    everything = b"".join(path.read_bytes() for path in (tmp_path / "ravi").rglob("*") if path.is_file())
+    names = [path.name for path in tmp_path.rglob("*") if "quinn" not in path.parts]
+    assert b"edding" not in everything
+    assert not [name for name in names if "wedding" in name and name != "wedding-loaf.yaml"]
+    history = subprocess.run(["git", "-C", ravi, "log", "-p", "--all"], capture_output=True, check=True).stdout
+    assert b"water: 76%" in history
+    assert b"edding" not in history
+    assert not GIT_WORDS.search("\n".join(told) + made.said["invite"])
