@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.names import FORMULAS, kept_page_of
 from ovenleaf.book.steps.combining_pages import CombinedPage, combine_formulas, combine_pages
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, built_in
-from ovenleaf.book.steps.same_names import follow_trials, part_codes, part_revisions, part_trials
+from ovenleaf.book.steps.same_codes import part_codes
+from ovenleaf.book.steps.same_names import follow_trials, part_revisions, part_trials
 from ovenleaf.book.steps.sides import Blobs, Tree, highest_number, kind_of
 from ovenleaf.domain.ingredients import Pantry
 from ovenleaf.errors import Refusal

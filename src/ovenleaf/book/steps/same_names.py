@@ -1,7 +1,6 @@
 """Two things of one name, made apart from each other: both stay, and one gets another name.
 
-Which one is told by what the pages say, never by whose they are; what refers to it follows, and a trial
-that gets another code says so in its corrections.
+Which one is told by what the pages say, never by whose they are; what refers to it follows.
 """
 
 from __future__ import annotations
@@ -11,8 +10,7 @@ from typing import TYPE_CHECKING
 from ovenleaf.book.names import FORMULAS, TRIALS, kept_page_of
 from ovenleaf.book.steps.sides import Blobs, Tree, code_of, kind_of
 from ovenleaf.compare.news import Renamed
-from ovenleaf.domain.revision import RevisionName, codes_after, revision_name
-from ovenleaf.domain.trial import Correction
+from ovenleaf.domain.revision import RevisionName, revision_name
 from ovenleaf.errors import Refusal
 from ovenleaf.records import splice
 from ovenleaf.records.codec import trial_edits
@@ -37,6 +35,13 @@ def page_at(blobs: Blobs, tree: Tree, path: str) -> Page | None:
 def keep(blobs: Blobs, tree: Tree, path: str, page: Page) -> None:
     """Let a side hold this page."""
     tree[path] = blobs.keep(page.text.encode())
+
+
+def data_of(page: Page | None) -> dict[str, Plain]:
+    """What a page holds; nothing where there is none."""
+    data = {} if page is None else plain(page.root)
+    assert isinstance(data, dict)
+    return data
 
 
 # --- two trials at one place ---------------------------------------------------------------------------------
@@ -87,59 +92,11 @@ def follow_trials(blobs: Blobs, base: Tree, one: Tree, other: Tree) -> None:
 def _codes(blobs: Blobs, tree: Tree, path: str) -> set[str]:
     """The code a trial has, and those it had."""
     codes = {code_of(blobs, tree[path])}
-    made = _data(page_at(blobs, tree, path)).get("corrections")
+    made = data_of(page_at(blobs, tree, path)).get("corrections")
     for correction in made if isinstance(made, list) else []:
         if isinstance(correction, dict) and correction.get("field") == "code":
             codes.add(str(correction.get("was")))
     return codes
-
-
-# --- one code on two trials ----------------------------------------------------------------------------------
-
-
-def part_codes(blobs: Blobs, base: Tree, one: Tree, other: Tree, at: str) -> Iterator[Renamed]:
-    """A code that both gave meanwhile: the later trial gets the next one that is free. Changes the sides."""
-    new = [_new_trials(base, side) for side in (one, other)]
-    if not all(new):
-        return
-    blobs.fetch(side[path] for side, paths in zip((one, other), new, strict=True) for path in paths)
-    given = [
-        {code: path for path in paths if (code := code_of(blobs, side[path]))}
-        for side, paths in zip((one, other), new, strict=True)
-    ]
-    clashes = sorted(code for code in given[0].keys() & given[1].keys() if given[0][code] != given[1][code])
-    free = codes_after(_all_codes(blobs, one, other) if clashes else ())
-    for code, now in zip(clashes, free, strict=False):
-        place = 0 if given[0][code] > given[1][code] else 1
-        side, path = (one, other)[place], given[place][code]
-        if _with_code(blobs, side, path, "code", code, now, at):
-            yield Renamed(kind="code", path=path, was=code, now=now)
-            for sharing in new[place]:
-                if sharing != path:
-                    _with_code(blobs, side, sharing, "shares_dough_with", code, now, at)
-
-
-def _new_trials(base: Tree, side: Tree) -> list[str]:
-    return sorted(path for path in side if path not in base and kind_of(path) == "trial")
-
-
-def _all_codes(blobs: Blobs, one: Tree, other: Tree) -> set[str]:
-    trials = [side[path] for side in (one, other) for path in side if kind_of(path) == "trial"]
-    blobs.fetch(trials)
-    return {code for trial in trials if (code := code_of(blobs, trial))}
-
-
-def _with_code(blobs: Blobs, side: Tree, path: str, field: str, was: str, now: str, at: str) -> bool:
-    if field.encode() not in blobs.get(side[path]):  # most bakes have a dough of their own
-        return False
-    page = page_at(blobs, side, path)
-    data = _data(page)
-    if page is None or data.get(field) != was:
-        return False
-    why = f"two bakes had the code {was}, made in two copies of the book"
-    made = Correction(field=field, was=was, now=now, by=str(data.get("baker", "")), at=at, why=why)
-    keep(blobs, side, path, trial_edits.with_correction(trial_edits.with_field(page, (field,), now), made))
-    return True
 
 
 # --- one name on two revisions -------------------------------------------------------------------------------
@@ -177,12 +134,6 @@ def _follow_revision(
         side[current] = now[1]
     for path in [path for path in side if path.startswith(f"{TRIALS}/{formula}/") and path not in base]:
         page = page_at(blobs, side, path)
-        if page is not None and _data(page).get("pin") == was[1]:
+        if page is not None and data_of(page).get("pin") == was[1]:
             page = trial_edits.with_field(page, ("revision",), now[0])
             keep(blobs, side, path, trial_edits.with_field(page, ("pin",), now[1]))
-
-
-def _data(page: Page | None) -> dict[str, Plain]:
-    data = {} if page is None else plain(page.root)
-    assert isinstance(data, dict)
-    return data
