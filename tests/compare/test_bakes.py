@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from builders import formula, pantry, sheet, trial, worked
+from builders import pantry, sheet, trial, worked
 from ovenleaf.compare.bakes import BakeRow, against_plan, done, planned, two_bakes
 from ovenleaf.compare.trial_view import trial_view
 from ovenleaf.domain.losses import bake_loss, baked_loss
@@ -33,7 +33,17 @@ ROLL = """
 
 def rows(page):
     made = done(trial(page), worked(ROLL), pantry())
-    return {row.name: row for row in against_plan(planned(formula(ROLL), worked(ROLL)), made)}
+    return {row.name: row for row in against_plan(planned(sheet(ROLL)), made)}
+
+
+def test_a_culture_fed_for_the_dough_has_the_plan_of_its_line():
+    """`ripe, 14 h at 26 C` behind its amount is how long it is to stand."""
+    page = ROLL.replace("salt: 2%", "salt: 2%\n      rye sour: 10%, ripe, 14 h at 26 C").replace(
+        "flour: 100%", "flour: 95%", 1
+    )
+    stood = done(trial("steps:\n  - rye sour ripening: 15 h at 24 C\n"), worked(page), pantry())
+    row = next(row for row in against_plan(planned(sheet(page)), stood) if row.name == "rye sour ripening")
+    assert (row.before, row.after) == ("14 h", "15 h")
 
 
 def test_what_was_weighed_stands_beside_its_plan_in_percent():

@@ -208,7 +208,20 @@ def test_bulk_runs_when_mixing_ends(at, line):
     assert (f"{begun.look:%H:%M}", begun.until) == ("09:00", "half as big again")
 
 
-IN = ("in the oven", "into the oven at 220C", "loaded", "oven in", "bake start", "baking", "bread in the oven", "bake")
+IN = (
+    "in the oven",
+    "into the oven at 220C",
+    "loaded",
+    "oven in",
+    "bake start",
+    "baking",
+    "bread in the oven",
+    "bake",
+    "loaf in",
+    "the loaves are in",
+    "rolls in",
+    "oven 245C, loaf in",
+)
 
 
 @pytest.mark.parametrize("line", IN)
@@ -223,7 +236,18 @@ def test_ways_to_put_it_in_the_oven(at, line):
 
 
 @pytest.mark.parametrize(
-    "line", ["out", "out of the oven", "bread out", "baked", "bake done", "out now", "core 97C, out"]
+    "line",
+    [
+        "out",
+        "out of the oven",
+        "bread out",
+        "baked",
+        "bake done",
+        "out now",
+        "core 97C, out",
+        "the loaves came out",
+        "out 884 g",
+    ],
 )
 def test_ways_to_take_it_out(at, line):
     """The bake ends."""
@@ -502,6 +526,23 @@ def test_bread_that_is_weighed(at):
     assert (str(echo.after), echo.dough, echo.of) == ("2 h 4 min", Decimal(1020), "12 pieces of 85 g")
     assert round(echo.loss, 1) == Decimal("13.3")
     assert at.has("measured") == {"pieces": "12", "baked weight": "884 g", "cooled": "2 h 4 min"}
+
+
+@pytest.mark.parametrize("line", ["out, core 97C, 884 g baked", "out, 884 g baked", "out of the oven, 884 g out"])
+def test_bread_that_is_weighed_as_it_comes_out(at, line):
+    """The weight is kept beside the end of the bake."""
+    at.say("08:00", "in the oven at 220C, 12 rolls")
+    at.say("08:19", line)
+    assert at.steps[0].startswith("bake: 19 min")
+    assert at.has("measured")["baked weight"] == "884 g"
+
+
+def test_bread_that_is_weighed_when_it_is_long_out(at):
+    """`baked` beside a weight says what was weighed; when it came out stays unknown."""
+    at.say("08:00", "in the oven")
+    at.say("11:19", "884 g baked")
+    assert at.steps == []
+    assert at.has("measured") == {"baked weight": "884 g"}
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.domain import benchline
 from ovenleaf.domain.batch import flour_in_batch
-from ovenleaf.domain.bench_plan import Kind, kind_of
+from ovenleaf.domain.bench_plan import Kind, kind_of, plan_of
 from ovenleaf.domain.bench_unplanned import DONE
 from ovenleaf.domain.benchvalues import Field, Heat, Value, alike, gap, joined, show
 from ovenleaf.domain.durations import Duration
@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping
     from decimal import Decimal
 
-    from ovenleaf.domain.formula import Formula
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.domain.percent import Share, Worked
+    from ovenleaf.domain.sheet import Sheet
     from ovenleaf.domain.trial import Trial
 
 DOUGH_TEMPERATURE = "dough temperature"
@@ -60,12 +60,14 @@ class BakeRow:
         return bool(self.before and self.after) and self.words != "same"
 
 
-def planned(formula: Formula, worked: Worked) -> tuple[Condition, ...]:
-    """What the formula plans, condition by condition."""
+def planned(sheet: Sheet) -> tuple[Condition, ...]:
+    """What the formula plans, condition by condition: shares, what stands ahead, the process."""
+    worked = sheet.worked
     shares = [_share(share.item, share.pct) for share in worked.whole]
     inner = [_share(f"{line.item} in {name}", line.pct) for name, lines in _bowls(worked).items() for line in lines]
-    rests = tuple(Step(name=part.name, line=benchline.read(part.rest)) for part in worked.parts if part.rest)
-    return (*shares, *inner, *_steps(rests), *_steps(formula.process))
+    ahead = (step for step in plan_of(sheet) if step.kind is Kind.AHEAD)
+    rests = tuple(Step(name=step.name, line=step.line) for step in ahead if step.line.typed)
+    return (*shares, *inner, *_steps(rests), *_steps(sheet.formula.process))
 
 
 def done(trial: Trial, worked: Worked, pantry: Pantry) -> tuple[Condition, ...]:

@@ -54,7 +54,7 @@ def _facts(view: TrialView, score: Decimal | None, pantry: Pantry) -> Iterator[F
     recorded = [fact for condition in done(trial, worked, pantry) if (fact := _fact(condition)) is not None]
     yield from recorded
     known = {fact.name for fact in recorded}
-    plan = [_fact(condition) for condition in planned(view.sheet.formula, worked)]
+    plan = [_fact(condition) for condition in planned(view.sheet)]
     shares = [fact for fact in plan if fact is not None and fact.kind == "share" and fact.name not in known]
     yield from (replace(fact, shown=f"{fact.shown}, planned", recorded=False) for fact in shares)
     yield from _hydration(view, recorded)

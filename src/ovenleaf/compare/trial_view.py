@@ -67,7 +67,7 @@ def trial_view(trial: Trial, sheet: Sheet, pantry: Pantry, mixed: Trial | None =
 def _planned(trial: Trial, sheet: Sheet) -> tuple[Condition, ...]:
     """What the revision plans, and in its place what this bake was to do otherwise; shares are the revision's own."""
     own = {name: worded(name, text) for name, text in trial.plan if not text.endswith("%")}
-    page = {condition.name: condition for condition in planned(sheet.formula, sheet.worked)}
+    page = {condition.name: condition for condition in planned(sheet)}
     return tuple({**page, **own}.values())
 
 

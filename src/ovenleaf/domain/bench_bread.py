@@ -49,7 +49,7 @@ def weighed_bread(clause: Clause, scale: Scale) -> tuple[tuple[Echo, ...], Pairs
     """What a clause with pieces or a weight says, and what of it goes among what was measured; None where nothing."""
     pieces = next((field.value for field in clause.fields if isinstance(field.value, Pieces)), None)
     weight = next((f.value for f in clause.fields if f.name == "weight" and isinstance(f.value, Amount)), None)
-    words = clause.words.lower().replace(",", " ").split()
+    words = clause.words.lower().replace(",", " ").split() or (["out"] if clause.is_of_bake else [])
     if weight is not None and not (pieces and pieces.each) and any(word in _BAKED for word in words):
         return _baked(clause, pieces, weight, words, scale)
     if weight is not None and any(word in ("dough", "raw") for word in words):

@@ -35,6 +35,11 @@ class Clause:
         """How long the step took, as told."""
         return next((field.value for field in self.fields if isinstance(field.value, Duration)), None)
 
+    @property
+    def is_of_bake(self) -> bool:
+        """True where it says something of the step in the oven."""
+        return _is_of(self, Kind.BAKE)
+
 
 def clauses_of(text: str, plan: tuple[PlanStep, ...]) -> tuple[Clause, ...]:
     """A line's clauses, each read against the plan. Times of the clock are not among the fields."""
@@ -80,6 +85,8 @@ def _ends_mixing(clause: Clause, plan: tuple[PlanStep, ...]) -> bool:
 def _clause(typed: str, plan: tuple[PlanStep, ...]) -> Clause:
     read = benchline.read(typed)
     found = event(read.words.replace(",", " "), plan) if read.words else _divided(read, plan)
+    if found and read.get("weight") is not None and read.words.lower() == "baked":
+        found = None  # `1480 g baked` is what the bread weighs, whenever it came out
     fields = tuple(field for field in read.fields if field.name not in ("ago", "clock"))
     return Clause(
         typed=typed,

@@ -34,9 +34,9 @@ _OF_KITCHEN = re.compile(
 def rest_of(clause: Clause, scale: Scale, pantry: Pantry) -> Iterator[tuple[Echo, Said]]:
     """What of one clause is no step and no reading; a clause of which nothing is understood is a note."""
     trial, sheet = scale.trial, scale.sheet
-    if clause.event is not None:
-        return
     bread = weighed_bread(clause, scale)
+    if clause.event is not None and not (bread and clause.is_of_bake):
+        return
     if bread is not None:
         echoes, measured = bread
         yield from ((echo, Said(measured=measured if place == 0 else ())) for place, echo in enumerate(echoes))

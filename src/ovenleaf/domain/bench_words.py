@@ -46,14 +46,16 @@ _FIRST = r"(?:start(?:s|ed|ing)?|beg(?:an|un|ins?|inning)|end(?:s|ed|ing)?|finis
 _MADE = r"(?:mixed|made|fed|built|set|stirred|refreshed|soaked|started|begun)"
 _LEAD = r"(?:(?:and|now|then|just|the|all|dough|is|was|it'?s|so|back) )*"
 _TAIL = r"(?: (?:now|just now|again|at last|all|it|them|dough|the dough))?"
+# What goes into an oven and comes out of it.
+_BREAD = r"(?:bread|breads|loaf|loaves|rolls|buns|batch|tins?|trays?|first one|they)(?: is| are|'s)?"
 _COUNTS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "once": 1, "twice": 2}
 
 _SAYINGS: tuple[tuple[str, Says, Callable[[PlanStep], bool]], ...] = (
     (r"(?:mixed|kneaded)(?: up| in)?", Says.ENDS, lambda step: step.kind is Kind.MIX),
     (r"(?:(?:in|into) the mixer|mixing|kneading)", Says.BEGINS, lambda step: step.kind is Kind.MIX),
-    (r"(?:(?:bread |loaf |loaves |rolls )?(?:in|into) (?:the )?oven|loaded|oven in|baking)", Says.BEGINS,
+    (rf"(?:(?:{_BREAD} )?(?:in|into) (?:the )?oven|{_BREAD} (?:gone |went )?in|loaded|oven in|baking)", Says.BEGINS,
      lambda step: step.kind is Kind.BAKE),
-    (r"(?:(?:bread |loaf |loaves |rolls )?out(?: of)?(?: the)?(?: oven)?|baked(?: off| through)?|unloaded)", Says.ENDS,
+    (rf"(?:(?:{_BREAD} )?(?:came )?out(?: of)?(?: the)?(?: oven)?|baked(?: off| through)?|unloaded)", Says.ENDS,
      lambda step: step.kind is Kind.BAKE),
     (r"(?:in|into) (?:the )?(?:fridge|cold|cooler|retarder|cold room)", Says.BEGINS, lambda step: step.is_cold),
     (r"(?:out of|from) (?:the )?(?:fridge|cold|cooler|retarder|cold room)", Says.ENDS, lambda step: step.is_cold),
