@@ -45,7 +45,7 @@ STYLES = (
     (r"rye|roggen|vollkorn|whole ?grain|whole ?wheat|wholemeal", band("62", "95")),
     (r"flatbread|pita|naan|pizza", band("52", "82")),
     (r"roll|stick|plait", band("54", "73")),
-    (r"levain|sourdough|country|hearth|loaf|bread", band("60", "84")),
+    (r"levain|sourdough|country (?:loaf|bread)|hearth (?:loaf|bread)|loaf|bread", band("60", "84")),
 )
 
 

@@ -33,8 +33,20 @@ def shared_screen(result: Shared) -> str:
         *asked_blocks(asked, result.me),
         "\n".join(map(wrap, (*map(_renamed, result.renamed), *result.notes))),
         _unsaved(result),
-        next_block(asked_next(asked), "Next, one of these, or any value between") if asked else _next(result),
+        next_block((*asked_next(asked), *_apart(result)), "Next, one of these, or any value between")
+        if asked
+        else _next(result),
     )
+
+
+def _apart(result: Shared) -> tuple[Next, ...]:
+    """The way out for two who each want their own, where the first question is of a formula and one side is mine."""
+    first = result.asked[0]
+    of_formula = any(one.formula == first.page for one in result.together)
+    if not of_formula or result.me not in {proposal.by for proposal in first.proposals}:
+        return ()
+    own = f"{first.page}-{result.me}"
+    return (Next(f"ovenleaf settle {first.page} --keep-both {own}", "yours becomes a formula of its own"),)
 
 
 def _head(result: Shared) -> str:
