@@ -63,6 +63,8 @@ def ovenleaf(
     Alone it shows what is in hand and what is due next. COMMAND --help says how a command is typed.
     """
     context.begin(Path(book) if book else None, baker=baker, typed=ctx.obj or ())
+    if sys.stderr.isatty():
+        _show_progress()
     given = [option for option, wanted in (("--json", as_json), ("--sentences", sentences)) if wanted]
     if ctx.invoked_subcommand is None:
         bare = load(table.BARE)
@@ -70,6 +72,14 @@ def ovenleaf(
             bare.invoke(inner)
     elif given:
         raise _too_early(given[0], ctx.invoked_subcommand)
+
+
+def _show_progress() -> None:
+    """Loaded here: most commands are done before there is any to show, and few stand in a terminal in tests."""
+    from ovenleaf.cli.progress import progress
+    from ovenleaf.jobs.onlooker import look_on
+
+    look_on(progress)
 
 
 def _too_early(option: str, command: str) -> handler.Usage:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book.names import FORMULAS, kept_page_of
 from ovenleaf.book.steps.combining_pages import CombinedPage, combine_formulas, combine_pages
+from ovenleaf.book.steps.onlooker import counted
 from ovenleaf.book.steps.opening import INGREDIENTS_PAGE, built_in
 from ovenleaf.book.steps.same_codes import part_codes
 from ovenleaf.book.steps.same_names import follow_trials, part_revisions, part_trials
@@ -60,8 +61,10 @@ def combine_books(blobs: Blobs, base: Tree, one: Tree, other: Tree, at: str) -> 
     work = _Work(blobs=blobs, base=base, one=one, other=other, tree={}, pages=[], revisions=[], aside=[])
     clashes = [path for path in sorted({*one, *other}) if not _taken_whole(work, path)]
     blobs.fetch(side[path] for side in (base, one, other) for path in clashes if path in side)
-    for path in sorted(clashes, key=lambda path: (path != INGREDIENTS_PAGE, path)):
-        _combine_at(work, path)
+    with counted("pages brought together", len(clashes)) as one_more:
+        for path in sorted(clashes, key=lambda path: (path != INGREDIENTS_PAGE, path)):
+            _combine_at(work, path)
+            one_more()
     return CombinedBook(
         tree=work.tree,
         pages=tuple(work.pages),

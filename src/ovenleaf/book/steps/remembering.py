@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from ovenleaf import __version__
 from ovenleaf.book import layout
 from ovenleaf.book.steps.meanwhile import meanwhile
+from ovenleaf.book.steps.onlooker import counted
 from ovenleaf.records.page_bytes import page_id
 
 if TYPE_CHECKING:
@@ -37,15 +38,17 @@ def remembered(
     new = [key[0] for key in keys if key not in known]
     other = meanwhile(new, lambda page: facts.to_text(read(page)))
     found: dict[index.Key, str] = {}
-    for key in keys:
-        text = known.get(key) or other(key[0])
-        said = _said(text)
-        if text is None or said is None:
-            said = read(key[0])
-            text = facts.to_text(said)
-        if known.get(key) != text:
-            found[key] = text
-        yield key[0], said
+    with counted("pages", len(new)) as one_more:
+        for key in keys:
+            text = known.get(key) or other(key[0])
+            said = _said(text)
+            if text is None or said is None:
+                said = read(key[0])
+                text = facts.to_text(said)
+            if known.get(key) != text:
+                found[key] = text
+                one_more()
+            yield key[0], said
     gone = known.keys() - keys
     if found or gone:
         index.learn(root, reader, found, gone)
