@@ -76,7 +76,15 @@ WORDS = [
         "water: 100%",
         "The final dough would have less than no water: the poolish takes 20.0 %, and the whole formula has 15.0 %."
         " So 5.0 % is missing, which is 50 g of water to 1000 g of flour.",
-        "The whole formula counts what the poolish takes: give it more water, or the poolish less.",
+        "The whole formula counts what the poolish takes: give it more water, or give the poolish less.",
+    ),
+    (
+        ingredients("wheat flour: 100%") + POOLISH,
+        "water: 100%",
+        "The final dough would have less than no water: the poolish takes 20.0 %, and the whole formula has none."
+        " So 20.0 % is missing, which is 200 g of water to 1000 g of flour.",
+        "The whole formula counts what the poolish takes: write water: 20% among its ingredients, or give the poolish"
+        " less.",
     ),
     (
         ingredients("wheat flour: 95%", "rye flour: 10%", "water: 65%"),

@@ -50,6 +50,7 @@ COMMANDS = {
     "tweak-no-scale": "tweak market-roll bulk.temperature=26 --why x",
     "tweak-no-why": "tweak market-roll water=70%",
     "tweak-nothing": "tweak market-roll water=71% --why x",
+    "settle-no-such-page": "settle markt-rol water=60%",
     "tweak-negative-dough": "tweak market-roll water=15% --why x",
     "rank-by-nonsense": "rank --by luck",
     "rank-weights": "rank --weights crumb=heavy",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from ovenleaf.book import layout, sharing
 from ovenleaf.book.steps.answering import Answer, NothingOpen, answers
-from ovenleaf.book.steps.bakes import find_trial
+from ovenleaf.book.steps.bakes import UnknownTrial, find_trial
 from ovenleaf.book.steps.bakes import page_of as trial_page_of
 from ovenleaf.book.steps.keeping import check_page, keep_as_next
 from ovenleaf.book.steps.keeping_apart import as_its_own, mine_in, others_answers
@@ -19,7 +19,7 @@ from ovenleaf.book.steps.signing import Stamp, put
 from ovenleaf.compare.open_questions import LEFT_OUT
 from ovenleaf.domain.revision import slug_of
 from ovenleaf.domain.trial import Correction
-from ovenleaf.errors import PageRefused
+from ovenleaf.errors import Next, PageRefused, Refusal
 from ovenleaf.records import schema
 from ovenleaf.records.codec import trial_edits
 from ovenleaf.records.codec.questions import open_questions
@@ -34,6 +34,17 @@ if TYPE_CHECKING:
     from ovenleaf.records.nodes import Page
 
 OTHER_PAGES = ("book", "ingredients")
+
+
+class NoSuchPage(Refusal):
+    """Neither a formula, nor a trial, nor another page that can have questions. Fact: `page`."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__(
+            f"There is no formula, trial or tasting {page} in this book.",
+            next=(Next("ovenleaf check", "the whole book, open questions among it"),),
+        )
+        self.page = page
 
 
 def settle(
@@ -66,7 +77,11 @@ def settle(
         return _page(book.root, f"{page}.yaml", page, edits, why, stamp)
     if (tasting := f"tastings/{page}.yaml") in layout.working_pages(book.root):
         return _page(book.root, tasting, "tasting", edits, why, stamp)
-    return _page(book.root, trial_page_of(find_trial(book.root, page).name), "trial", edits, why, stamp)
+    try:
+        trial = find_trial(book.root, page)
+    except UnknownTrial:
+        raise NoSuchPage(page) from None
+    return _page(book.root, trial_page_of(trial.name), "trial", edits, why, stamp)
 
 
 def _formula(root: Path, shelf: Shelf, edits: Sequence[str], why: str, stamp: Stamp, keep_both: str) -> Settled:

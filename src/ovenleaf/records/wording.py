@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_CEILING, Decimal
 from typing import TYPE_CHECKING
 
 from ovenleaf.domain import faults
@@ -15,8 +16,6 @@ from ovenleaf.findings import Finding, Severity
 from ovenleaf.records.nodes import line_of
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from ovenleaf.domain.ingredients import Pantry
     from ovenleaf.records.nodes import Page
 
@@ -141,7 +140,14 @@ def _negative(fault: faults.NegativeDough) -> tuple[str, str]:
         f" {grams(short * 10)} of {fault.item} to 1000 g of flour."
     )
     last = fault.taken[-1][0]
-    return message, f"The whole formula counts what the {last} takes: give it more {fault.item}, or the {last} less."
+    more = (
+        f"give it more {fault.item}" if fault.whole else f"write {fault.item}: {_enough(taken)}% among its ingredients"
+    )
+    return message, f"The whole formula counts what the {last} takes: {more}, or give the {last} less."
+
+
+def _enough(share: Decimal) -> str:
+    return plain(share.quantize(Decimal("0.01"), ROUND_CEILING))
 
 
 def _flour_sum(fault: faults.FlourSum, pantry: Pantry) -> tuple[str, str]:
